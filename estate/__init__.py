@@ -1,0 +1,1 @@
+"""The register of thermostatic mixing valves of one estate."""

@@ -1,0 +1,1 @@
+"""Frozen values and pure rules of the trade; standard library only."""

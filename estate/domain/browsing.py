@@ -1,0 +1,77 @@
+"""What the tree and the outlet page show: prepared values, no queries behind them."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from estate.domain.findings import Judgement
+from estate.domain.places import Outlet
+from estate.domain.standing import OutletState
+from estate.domain.valves import Fitting, Valve
+from estate.domain.visits import Visit
+from estate.domain.windows import Window
+
+
+class PlaceKind(StrEnum):
+    """Storeys of the tree."""
+
+    SITE = "site"
+    BUILDING = "building"
+    LEVEL = "level"
+    ROOM = "room"
+    OUTLET = "outlet"
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceNode:
+    """One node of the tree with everything below it.
+
+    Attributes:
+        state: the worst state at or below the node.
+        attention: how many outlets at or below it need someone to act now.
+        search_words: what the search box looks in: reference, names, valve, serial.
+    """
+
+    kind: PlaceKind
+    id: int
+    label: str
+    state: OutletState
+    attention: int
+    outlets: int
+    search_words: str = ""
+    children: tuple["PlaceNode", ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryLine:
+    """A visit as the history shows it: with its judgement and the body it was made to."""
+
+    visit: Visit
+    valve: Valve
+    judgement: Judgement
+
+
+@dataclass(frozen=True, slots=True)
+class OutletPage:
+    """Everything the outlet page shows.
+
+    Attributes:
+        valve: the body in place today; None if there is none.
+        fittings: all bodies at the outlet's position, newest first, with their days.
+        also_serves: references of further outlets on the same valve.
+        set_c, ceiling_c: limits in force, °C, with their sources; None where there is none.
+        history: newest first, every body of the position, void and corrected entries too.
+    """
+
+    outlet: Outlet
+    state: OutletState
+    rule_set: str
+    valve: Valve | None = None
+    fittings: tuple[tuple[Fitting, Valve], ...] = ()
+    also_serves: tuple[str, ...] = ()
+    set_c: float | None = None
+    set_source: str = ""
+    ceiling_c: float | None = None
+    ceiling_source: str = ""
+    window: Window | None = None
+    judgement: Judgement | None = None
+    history: tuple[HistoryLine, ...] = field(default=())

@@ -1,0 +1,114 @@
+"""What judging a visit says: checks, findings and the verdict."""
+
+from dataclasses import dataclass
+from enum import IntEnum, StrEnum
+
+
+class Severity(IntEnum):
+    """How much a finding matters, mildest first."""
+
+    NOTE = 1
+    WATCH = 2
+    PUT_RIGHT = 3
+    OUT_OF_USE = 4
+
+    @property
+    def words(self) -> str:
+        """As it is shown to a person."""
+        return {1: "note", 2: "watch", 3: "put right", 4: "take out of use"}[self.value]
+
+
+class Outcome(StrEnum):
+    """What one check came to; nothing is judged that was not measured."""
+
+    MET = "met"
+    NOT_MET = "not met"
+    NOT_TESTED = "not tested"
+
+
+class Verdict(StrEnum):
+    """The word for a whole visit, best first; missing required values outrank all but real failures."""
+
+    SATISFACTORY = "satisfactory"
+    NOTE = "note"
+    WATCH = "watch"
+    NOT_TESTED = "not tested"
+    PUT_RIGHT = "put right"
+    OUT_OF_USE = "take out of use"
+
+    @property
+    def rank(self) -> int:
+        """0 for satisfactory up to 5 for take out of use."""
+        return list(Verdict).index(self)
+
+    @property
+    def satisfactory(self) -> bool:
+        """Whether everything required was measured and nothing must be put right."""
+        return self.rank <= Verdict.WATCH.rank
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One check and what it came to.
+
+    Attributes:
+        code: stable name of the check, such as ``left-above-ceiling``.
+        severity: how much it matters where not met; None where met or only not tested.
+        required: whether the rule set requires the value (a missing one then means "not tested" overall).
+        measured, limit: numbers in `unit`; None where there is none.
+        words: what was found, with its numbers.
+        action: what to do now, in order; empty if nothing.
+        source: where the limit comes from, ready to show; starts with the fact's id.
+        retest_weeks: retest window asked for, weeks from the visit;
+            (0, 0) is before the outlet is used again.
+    """
+
+    code: str
+    outcome: Outcome
+    words: str
+    severity: Severity | None = None
+    required: bool = False
+    measured: float | None = None
+    limit: float | None = None
+    unit: str = ""
+    source: str = ""
+    action: str = ""
+    retest_weeks: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """All checks of one visit under one rule set."""
+
+    rule_set: str
+    rule_set_edition: str
+    checks: tuple[Finding, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Checks that were not met, worst first."""
+        failed = [each for each in self.checks if each.outcome is Outcome.NOT_MET]
+        return tuple(sorted(failed, key=lambda each: -(each.severity or Severity.NOTE)))
+
+    @property
+    def not_tested(self) -> tuple[Finding, ...]:
+        """Checks whose value is missing, required ones first."""
+        missing = [each for each in self.checks if each.outcome is Outcome.NOT_TESTED]
+        return tuple(sorted(missing, key=lambda each: not each.required))
+
+    @property
+    def verdict(self) -> Verdict:
+        """The worst finding, where a missing required value outranks a note or a watch."""
+        worst = max((each.severity or Severity.NOTE for each in self.findings), default=None)
+        by_severity = {
+            Severity.NOTE: Verdict.NOTE,
+            Severity.WATCH: Verdict.WATCH,
+            Severity.PUT_RIGHT: Verdict.PUT_RIGHT,
+            Severity.OUT_OF_USE: Verdict.OUT_OF_USE,
+        }
+        verdict = Verdict.SATISFACTORY if worst is None else by_severity[worst]
+        if verdict.satisfactory and any(each.required for each in self.not_tested):
+            return Verdict.NOT_TESTED
+        if verdict.satisfactory and not any(each.outcome is Outcome.MET for each in self.checks):
+            return Verdict.NOT_TESTED
+        return verdict

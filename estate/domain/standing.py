@@ -1,0 +1,51 @@
+"""The state of an outlet in one word, for tree, lists and reports."""
+
+from datetime import date
+from enum import StrEnum
+
+from estate.domain.findings import Verdict
+from estate.domain.windows import Window
+
+
+class OutletState(StrEnum):
+    """One word for an outlet, worst first (trade words or our own)."""
+
+    OUT_OF_USE = "take out of use"
+    PUT_RIGHT = "put right"
+    OVERDUE = "overdue"
+    NEVER_TESTED = "never tested"
+    NOT_TESTED = "not tested"
+    NO_VALVE = "no valve"
+    OPEN_NOW = "window open"
+    WATCH = "watch"
+    IN_ORDER = "in order"
+    RETIRED = "retired"
+
+    @property
+    def rank(self) -> int:
+        """0 is the worst."""
+        return list(OutletState).index(self)
+
+    @property
+    def needs_attention(self) -> bool:
+        """Whether someone has to act now."""
+        return self.rank <= OutletState.NO_VALVE.rank
+
+
+def state_of(verdict: Verdict | None, window: Window | None, today: date) -> OutletState:
+    """Find the state from the last verdict (None: never tested) and the next window (None: no valve)."""
+    if window is None:
+        return OutletState.NO_VALVE
+    if verdict is None:
+        return OutletState.NEVER_TESTED
+    if verdict is Verdict.OUT_OF_USE:
+        return OutletState.OUT_OF_USE
+    if verdict is Verdict.PUT_RIGHT:
+        return OutletState.PUT_RIGHT
+    if window.days_late(today) > 0:
+        return OutletState.OVERDUE
+    if verdict is Verdict.NOT_TESTED:
+        return OutletState.NOT_TESTED
+    if window.not_before <= today:
+        return OutletState.OPEN_NOW
+    return OutletState.WATCH if verdict is Verdict.WATCH else OutletState.IN_ORDER
