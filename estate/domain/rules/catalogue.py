@@ -1,0 +1,178 @@
+"""Every key a rule set may hold: its unit, what it may be, and its words for people.
+
+The ranges are no limits of the trade: they keep out slips of the hand (a ceiling of 430 °C) and overrides
+that no site may make (records kept for less than HSE-18 asks).
+"""
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+UNIT_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "degC": "°C",
+        "K": "K",
+        "s": "s",
+        "ml/min": "ml/min",
+        "bar": "bar",
+        "ratio": "to 1",
+        "m": "m",
+        "week": "weeks",
+        "month": "months",
+        "year": "years",
+        "share": "of the interval",
+        "class": "",
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What one key may hold.
+
+    Attributes:
+        low, high: range of a number in `unit`, ends included; unused where there are choices.
+        choices: the texts allowed; empty for a number.
+        whole: whether the number must be whole.
+    """
+
+    key: str
+    unit: str
+    words: str
+    low: float = 0.0
+    high: float = 0.0
+    choices: tuple[str, ...] = ()
+    whole: bool = False
+
+    @property
+    def expected(self) -> str:
+        """What is expected, in words for a fault."""
+        if self.choices:
+            return "one of the texts " + ", ".join(f'"{choice}"' for choice in self.choices)
+        kind = "a whole number" if self.whole else "a number"
+        return f"{kind} of {self.unit} from {self.low:g} to {self.high:g}"
+
+    def accepts(self, value: object) -> bool:
+        """Whether a value is of the right kind and within range."""
+        if self.choices:
+            return isinstance(value, str) and value in self.choices
+        if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+            return False
+        return self.low <= value <= self.high and (not self.whole or float(value).is_integer())
+
+
+_USES = {
+    "basin": "basin",
+    "shower": "shower",
+    "bath": "bath",
+    "assisted-bath": "assisted bath",
+    "bidet": "bidet",
+    "hair-wash": "hair wash",
+    "other": "other use",
+}
+_GROUPS = {
+    "staff": "staff",
+    "public": "the public",
+    "patients": "patients",
+    "residents": "residents",
+    "children": "children",
+    "dependent": "dependent people",
+}
+_DESIGNATIONS = {"hp": "high-pressure", "lp": "low-pressure"}
+_STAGES = {
+    "stage.1": "first test after commissioning",
+    "stage.2": "second test after commissioning",
+    "stage.3.long": "third test after commissioning, little change seen",
+    "stage.3.short": "third test after commissioning, change seen",
+}
+_RETESTS = {
+    "put-right": "something had to be put right",
+    "not-tested": "required values were not measured",
+    "readjusted": "the temperature was readjusted",
+}
+
+
+def _mixed() -> Iterator[Entry]:
+    for use, words in _USES.items():
+        yield Entry(f"mixed.set.{use}", "degC", f"highest set mixed temperature, {words}", 20, 48)
+        yield Entry(f"mixed.ceiling.{use}", "degC", f"highest stabilised mixed temperature, {words}", 20, 50)
+    yield Entry("mixed.never-above", "degC", "mixed temperature never to be passed at any use", 30, 50)
+    yield Entry("mixed.immersion-max", "degC", "highest temperature where a whole body is immersed", 30, 46)
+    yield Entry("mixed.set-tolerance", "K", "deviation from the set temperature that is accepted", 0, 5)
+    yield Entry(
+        "mixed.ceiling-over-set", "K", "ceiling above the set temperature, uses without their own", 0, 5
+    )
+    yield Entry("change.small", "K", "change of mixed temperature that counts as small", 0.1, 2)
+    yield Entry("change.large", "K", "change of mixed temperature that counts as large", 0.5, 5)
+
+
+def _isolation() -> Iterator[Entry]:
+    yield Entry("isolation.wait", "s", "wait after isolating a supply before judging", 0, 60)
+    yield Entry("isolation.max-rise", "K", "rise of the isolation maximum over the last test", 0.1, 5)
+    yield Entry("isolation.residual-over-set", "K", "residual flow hotter than the set temperature by", 0, 5)
+    yield Entry("isolation.residual-flow", "ml/min", "residual flow after isolating a supply", 0, 500)
+
+
+def _supplies() -> Iterator[Entry]:
+    yield Entry("hot.legionella-min", "degC", "lowest hot supply for legionella control", 45, 75)
+    yield Entry("cold.legionella-max", "degC", "highest cold supply for legionella control", 10, 25)
+    for kind in ("2", "3"):
+        yield Entry(f"hot.class-min.type-{kind}", "degC", f"lowest hot supply, Type {kind} valve", 40, 70)
+        yield Entry(f"hot.class-max.type-{kind}", "degC", f"highest hot supply, Type {kind} valve", 50, 90)
+        yield Entry(f"cold.class-max.type-{kind}", "degC", f"highest cold supply, Type {kind} valve", 10, 30)
+        yield Entry(
+            f"pressure.static-max.type-{kind}", "bar", f"highest static pressure, Type {kind} valve", 1, 25
+        )
+        for code, words in _DESIGNATIONS.items():
+            where = f"Type {kind} valve, {words}"
+            yield Entry(
+                f"pressure.flow-min.type-{kind}.{code}", "bar", f"lowest flow pressure, {where}", 0.01, 16
+            )
+            yield Entry(
+                f"pressure.flow-max.type-{kind}.{code}", "bar", f"highest flow pressure, {where}", 0.01, 16
+            )
+    yield Entry("cold.class-min.type-3", "degC", "lowest cold supply, Type 3 valve", 0, 20)
+    yield Entry("pressure.ratio", "ratio", "ratio of the supply pressures", 1, 20)
+
+
+def _planning() -> Iterator[Entry]:
+    yield Entry("pipe.blended", "m", "blended pipe from valve to outlet", 0, 20)
+    yield Entry("strainers.interval", "month", "longest time between strainer services", 1, 24, whole=True)
+    yield Entry("test.maximum-interval", "month", "longest time between tests", 1, 24, whole=True)
+    for stage, words in _STAGES.items():
+        yield Entry(f"{stage}.from", "week", f"{words}: not before", 0, 104)
+        yield Entry(f"{stage}.to", "week", f"{words}: not after", 0, 104)
+    for retest, words in _RETESTS.items():
+        yield Entry(f"retest.{retest}.from", "week", f"retest because {words}: not before", 0, 52)
+        yield Entry(f"retest.{retest}.to", "week", f"retest because {words}: not after", 0, 52)
+    yield Entry("retest.out-of-use.to", "week", "retest of an outlet taken out of use: not after", 0, 52)
+    yield Entry("window.opening", "share", "share of the interval after which the window opens", 0, 1)
+    yield Entry("records.results", "year", "how long results are kept at least", 5, 100, whole=True)
+    for group, words in _GROUPS.items():
+        yield Entry(f"class.needed.{group}", "class", f"valve class needed for {words}", choices=("2", "3"))
+
+
+CATALOGUE: Mapping[str, Entry] = MappingProxyType(
+    {entry.key: entry for family in (_mixed, _isolation, _supplies, _planning) for entry in family()}
+)
+
+
+def _pairs() -> Iterator[tuple[str, str]]:
+    yield ("change.small", "change.large")
+    for key in CATALOGUE:
+        for lower, upper in ((".set.", ".ceiling."), ("-min.", "-max.")):
+            if lower in key and key.replace(lower, upper) in CATALOGUE:
+                yield (key, key.replace(lower, upper))
+        if key.endswith(".from"):
+            yield (key, key.removesuffix("from") + "to")
+
+
+ORDERED_PAIRS: tuple[tuple[str, str], ...] = tuple(_pairs())
+"""Pairs of keys whose first value may not be above the second."""
+
+
+def describe(key: str) -> str:
+    """Words for a key, such as ``highest set mixed temperature, basin``; the key itself if unknown."""
+    entry = CATALOGUE.get(key)
+    return key if entry is None else entry.words
