@@ -1,0 +1,1 @@
+"""Judging one visit: pure checks, each with its limit, source and what to do."""

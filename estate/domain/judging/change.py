@@ -1,0 +1,45 @@
+"""Change of the mixed temperature since the previous test and since the reference."""
+
+from estate.domain.findings import Finding, Severity
+from estate.domain.judging.case import Case, failed, met, not_tested
+from estate.domain.judging.temperature import CHECK_FIRST
+from estate.domain.limits import rule_limit
+from estate.domain.visits import VisitDraft
+
+SERVICE = (
+    "Service the valve and look at its supplies; re-commission it afterwards (D08-64). "
+    "Isolate hot and cold first."
+)
+
+
+def check_changes(case: Case) -> list[Finding]:
+    """Judge the changes of an in-service test (D08-72, D08-74, and 1.7: over 2 K is significant)."""
+    if not case.is_test:
+        return []
+    checks = [_change(case, "changed-since-previous", "the previous visit", case.previous)]
+    if case.reference is not None and case.reference is not case.previous:
+        checks.append(_change(case, "changed-since-reference", "the reference", case.reference))
+    return checks
+
+
+def _change(case: Case, code: str, name: str, earlier: VisitDraft | None) -> Finding:
+    found, before = case.readings.found_c, None if earlier is None else earlier.readings.as_left_c
+    if found is None or before is None or earlier is None:
+        return not_tested(code, f"Change since {name}: one of the two values is missing.")
+    change = round(found - before, 6)
+    small, large = rule_limit(case.rules, "change.small"), rule_limit(case.rules, "change.large")
+    words = f"Changed by {change:+.1f} K since {name} ({before:.1f} °C on {earlier.on:%d %b %Y})"
+    if large is not None and abs(change) > large.value:
+        return failed(
+            code,
+            words,
+            Severity.PUT_RIGHT,
+            limit=large,
+            measured=change,
+            unit="K",
+            action=f"{CHECK_FIRST} {SERVICE}",
+            retest=case.retest_for(Severity.PUT_RIGHT),
+        )
+    if small is not None and abs(change) > small.value:
+        return failed(code, words, Severity.WATCH, limit=small, measured=change, unit="K", action=CHECK_FIRST)
+    return met(code, words, small, change, "K")

@@ -1,0 +1,50 @@
+"""The instrument: in calibration on the day, and of the same specification as last time."""
+
+from estate.domain.findings import Finding, Severity
+from estate.domain.judging.case import Case, failed, met, not_tested
+from estate.domain.limits import Limit
+
+
+def check_instrument(case: Case) -> list[Finding]:
+    """Judge the instrument of a visit (D08-60, D08-71, MU-05)."""
+    return [_calibration(case), *_specification(case)]
+
+
+def _calibration(case: Case) -> Finding:
+    code, instrument = "instrument-out-of-calibration", case.instrument
+    if instrument is None:
+        named = (
+            f' ("{case.visit.instrument_words}" is not in the register)'
+            if case.visit.instrument_words
+            else ""
+        )
+        return not_tested(code, f"Calibration: no instrument of the register is named{named}.")
+    limit = Limit(0.0, "D08-60, D08-71: the equipment used is recorded and repeated")
+    calibration = instrument.calibration_on(case.visit.on)
+    if calibration is not None:
+        words = f"{instrument.reference} in calibration until {calibration.due_on:%d %b %Y}"
+        return met(code, words, limit)
+    last = max((each.due_on for each in instrument.calibrations), default=None)
+    since = f"ran out on {last:%d %b %Y}" if last is not None and last < case.visit.on else "is not on record"
+    return failed(
+        code,
+        f"{instrument.reference}: its calibration {since}",
+        Severity.PUT_RIGHT,
+        limit=limit,
+        action="The readings are doubtful: test again with an instrument in calibration.",
+        retest=case.retest("not-tested"),
+    )
+
+
+def _specification(case: Case) -> list[Finding]:
+    now, before = case.instrument, case.previous_instrument
+    if now is None or before is None:
+        return []
+    same = now.id == before.id or (now.specification, now.kind) == (before.specification, before.kind)
+    words = f"Measured with {now.reference}, last time with {before.reference}"
+    code = "instrument-of-other-kind"
+    limit = Limit(0.0, "D08-71: the same instrument or one of the same specification")
+    if same:
+        return [met(code, words, limit)]
+    action = "Compare with care: part of a change may be the instruments'."
+    return [failed(code, words, Severity.NOTE, limit=limit, action=action)]

@@ -1,0 +1,27 @@
+"""The one function that judges a visit."""
+
+from estate.domain.findings import Finding, Judgement
+from estate.domain.judging.case import Case
+from estate.domain.judging.change import check_changes
+from estate.domain.judging.installation import check_installation
+from estate.domain.judging.instrument import check_instrument
+from estate.domain.judging.isolation import check_isolations
+from estate.domain.judging.supplies import check_supplies
+from estate.domain.judging.temperature import check_temperatures
+
+
+def judge(case: Case) -> Judgement:
+    """Judge one visit under the rule set of its outlet.
+
+    A pure function: the same case gives the same judgement on any day. Nothing is judged that
+    was not measured; a missing required value makes the verdict "not tested" at best.
+    """
+    checks: list[Finding] = [
+        *check_temperatures(case),
+        *check_changes(case),
+        *check_isolations(case),
+        *check_supplies(case),
+        *check_installation(case),
+        *check_instrument(case),
+    ]
+    return Judgement(case.rules.id, case.rules.edition, tuple(checks))
