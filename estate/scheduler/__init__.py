@@ -1,0 +1,1 @@
+"""Working out when each valve must be tested next, and why."""

@@ -1,0 +1,92 @@
+"""The tests of one valve body in order, as the planner needs them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from estate.domain.findings import Judgement
+from estate.domain.rules.values import RuleSet
+from estate.domain.stages import Change, changes_since_setting
+from estate.domain.visits import VisitDraft
+
+
+@dataclass(frozen=True, slots=True)
+class ValveLife:
+    """What the planner knows of one valve in place.
+
+    Attributes:
+        fitted_on: day of fitting; None if not recorded.
+        visits: visits that count, of this body, in order of date.
+        judgement: judgement of the last visit; None if never visited.
+        has_strainers: False only where it is recorded that there are none.
+    """
+
+    fitted_on: date | None
+    visits: tuple[VisitDraft, ...]
+    judgement: Judgement | None = None
+    has_strainers: bool = True
+
+    @property
+    def last(self) -> VisitDraft | None:
+        """The last visit that counts."""
+        return self.visits[-1] if self.visits else None
+
+    @property
+    def reference(self) -> VisitDraft | None:
+        """The last commissioning or service; else the first visit, for want of a better (D08-62)."""
+        setting = [each for each in self.visits if each.kind.sets_reference]
+        return setting[-1] if setting else (self.visits[0] if self.visits else None)
+
+    @property
+    def tests(self) -> tuple[VisitDraft, ...]:
+        """Tests after the reference in which the mixed temperature was measured as found."""
+        reference = self.reference
+        if reference is None:
+            return ()
+        later = self.visits[self.visits.index(reference) + 1 :]
+        return tuple(each for each in later if each.readings.found_c is not None)
+
+    @property
+    def strainers_cleaned_on(self) -> date | None:
+        """Last day on which strainers are known to have been cleaned (new ones at fitting count)."""
+        cleaned = [each.on for each in self.visits if each.readings.strainers_cleaned]
+        first = self.fitted_on or (self.visits[0].on if self.visits else None)
+        return max(cleaned, default=first)
+
+
+def shown_interval(life: ValveLife, rules: RuleSet) -> timedelta | None:
+    """Longest interval that tests have shown to hold with no more than a small change (D08-86).
+
+    An interval counts from one visit to the next test. The published scheme counts from
+    commissioning, so from the third test on the time since an undisturbed setting counts too. A
+    significant change wipes out what was shown before it.
+
+    Returns:
+        None where nothing has been shown since the last significant change.
+    """
+    small, large = rules.number("change.small"), rules.number("change.large")
+    reference = life.reference
+    if small is None or large is None or reference is None:
+        return None
+    changes = changes_since_setting(reference, life.tests, small, large)
+    shown: timedelta | None = None
+    before, settled = reference, reference.on
+    for count, (test, change) in enumerate(zip(life.tests, changes, strict=True), start=1):
+        held = test.on - (settled if count == 3 else before.on)
+        if change is Change.LARGE:
+            shown = None
+        elif change is not None:
+            shown = max(shown or held, held)
+        if test.readings.level_reset:
+            settled = test.on
+        before = test
+    return shown
+
+
+def stage_changes(life: ValveLife, rules: RuleSet) -> Sequence[tuple[date, Change | None]]:
+    """Day and class of change of each test since the reference."""
+    small, large = rules.number("change.small"), rules.number("change.large")
+    if life.reference is None or small is None or large is None:
+        return ()
+    changes = changes_since_setting(life.reference, life.tests, small, large)
+    return [(test.on, change) for test, change in zip(life.tests, changes, strict=True)]
