@@ -1,0 +1,1 @@
+"""Reports: what is said (content) and its ink (pdf, xlsx)."""
