@@ -1,0 +1,1 @@
+"""Spreadsheets in: workbook, layout, rows, problems."""

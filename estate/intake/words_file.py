@@ -1,0 +1,176 @@
+"""Reads the words file strictly: what is missing, unknown or said twice is a fault."""
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import fields
+from enum import StrEnum
+from pathlib import Path
+from typing import Any
+
+from estate.assets import resource
+from estate.domain.intake import AssetRow, SheetKind
+from estate.domain.places import Use, UserGroup
+from estate.domain.valves import SchemeClass
+from estate.domain.visits import Isolation, Readings, VisitKind
+from estate.errors import IntakeFault
+from estate.intake.words import Dimension, Field, Unit, Words, fold, phrase
+
+ANSWERS = ("yes", "no", "same", "dash", "absent", "no_access", "adjusted", "denied")
+CHOICES: Mapping[str, type[StrEnum]] = {
+    "kind": VisitKind,
+    "use": Use,
+    "user_group": UserGroup,
+    "scheme_class": SchemeClass,
+}
+LABELS = ("instrument", "person", "below", "totals", "places")
+HOLDS = ("text", "date", "choice", "number", "answer")
+
+_ISOLATIONS = ("cold_isolated", "hot_isolated")
+_FIELDS = {
+    SheetKind.ASSETS: {each.name for each in fields(AssetRow)},
+    SheetKind.VISITS: {"reference", "on", "kind", "person", "instrument", "remarks"}
+    | {each.name for each in fields(Readings)}
+    | {f"{group}.{each.name}" for group in _ISOLATIONS for each in fields(Isolation)},
+}
+
+
+def load(path: Path | None = None) -> Words:
+    """Read the words file.
+
+    Args:
+        path: another file than the program's own, for tests.
+
+    Raises:
+        IntakeFault: a key is missing, unknown or of the wrong type, or one phrase stands for two fields.
+    """
+    where = path or resource("intake", "words.toml")
+    try:
+        raw = tomllib.loads(where.read_text(encoding="utf-8"))
+    except (OSError, ValueError) as fault:
+        raise _fault(where, "the file", str(fault)) from fault
+    return _Loader(where, raw).words()
+
+
+def _fault(where: Path, key: str, wrong: str) -> IntakeFault:
+    remedy = "Put the words file back as it was delivered."
+    return IntakeFault("The words for reading sheets are damaged", f"{where.name}, {key}: {wrong}.", remedy)
+
+
+class _Loader:
+    def __init__(self, where: Path, raw: dict[str, Any]) -> None:
+        self._where = where
+        self._raw = raw
+        top = {"fillers", "dimensions", "units", "answers", "choices", "labels", "months", "visits", "assets"}
+        self._same_keys("top level", raw, top)
+        self._fillers = frozenset(map(fold, self._list("fillers", raw["fillers"])))
+
+    def words(self) -> Words:
+        dimensions = {name: self._dimension(name, body) for name, body in self._table("dimensions").items()}
+        units = tuple(self._unit(name, body, set(dimensions)) for name, body in self._table("units").items())
+        fields = {kind: self._fields(kind, set(dimensions)) for kind in SheetKind}
+        self._check_standards(dimensions, units)
+        groups = {name: self._groups(name, keys) for name, keys in (("answers", ANSWERS), ("labels", LABELS))}
+        self._same_keys("choices", self._table("choices"), set(CHOICES))
+        choices = {}
+        for name, body in self._table("choices").items():
+            choices[name] = self._choices(f"choices.{name}", body, {each.value for each in CHOICES[name]})
+        months = self._choices("months", self._table("months"), {str(number) for number in range(1, 13)})
+        by_name = {word: int(number) for word, number in months.items()}
+        return Words(
+            self._fillers, dimensions, units, fields, groups["answers"], choices, groups["labels"], by_name
+        )
+
+    def _check_standards(self, dimensions: Mapping[str, Dimension], units: Iterable[Unit]) -> None:
+        plain = {(unit.name, name) for unit in units if not unit.converts for name in unit.dimensions}
+        for name, dimension in dimensions.items():
+            if (dimension.standard, name) not in plain:
+                raise _fault(self._where, f"dimensions.{name}", "its standard is no unit without conversion")
+
+    def _table(self, key: str) -> dict[str, Any]:
+        found = self._raw[key]
+        if not isinstance(found, dict):
+            raise _fault(self._where, key, "must be a table")
+        return found
+
+    def _same_keys(self, key: str, found: Mapping[str, Any], expected: set[str]) -> None:
+        if odd := sorted(expected ^ set(found)):
+            raise _fault(self._where, key, f"missing or unknown: {', '.join(odd)}")
+
+    def _list(self, key: str, found: object) -> tuple[str, ...]:
+        if not isinstance(found, list) or not all(isinstance(each, str) for each in found):
+            raise _fault(self._where, key, "must be a list of texts")
+        return tuple(found)
+
+    def _typed(
+        self, key: str, body: object, types: Mapping[str, type], optional: Iterable[str] = ()
+    ) -> dict[str, Any]:
+        if not isinstance(body, dict):
+            raise _fault(self._where, key, "must be a table")
+        self._same_keys(key, {name: 0 for name in body if name not in optional}, set(types) - set(optional))
+        for name, value in body.items():
+            if type(value) is not types[name]:
+                raise _fault(self._where, f"{key}.{name}", f"must be of type {types[name].__name__}")
+        return body
+
+    def _dimension(self, name: str, body: object) -> Dimension:
+        types = {"standard": str, "assumed": bool, "lowest": float, "highest": float}
+        return Dimension(name=name, **self._typed(f"dimensions.{name}", body, types))
+
+    def _unit(self, name: str, body: object, dimensions: set[str]) -> Unit:
+        key = f"units.{name}"
+        types = {"dimensions": list, "written": list, "subtract": float, "multiply": float, "divide": float}
+        good = self._typed(key, body, types, ("subtract", "multiply", "divide"))
+        measures = self._list(key, good["dimensions"])
+        if unknown := sorted(set(measures) - dimensions):
+            raise _fault(self._where, key, f"unknown dimension {', '.join(unknown)}")
+        written = tuple(each.casefold() for each in self._list(key, good["written"]))
+        return Unit(**(good | {"name": name, "dimensions": measures, "written": written}))
+
+    def _fields(self, kind: SheetKind, dimensions: set[str]) -> tuple[Field, ...]:
+        found = tuple(self._field(f"{kind}.{name}", name, body) for name, body in self._table(kind).items())
+        taken: dict[tuple[str, str], str] = {}
+        if unknown := sorted({field.name for field in found} - _FIELDS[kind]):
+            raise _fault(self._where, kind, f"unknown field {', '.join(unknown)}")
+        for field in found:
+            if (field.dimension in dimensions) != (field.holds == "number"):
+                raise _fault(
+                    self._where,
+                    f"{kind}.{field.name}",
+                    "needs a known dimension if and only if it holds numbers",
+                )
+            for each in field.phrases | field.weak:
+                other = taken.setdefault((each, field.dimension), field.name)
+                if other != field.name:
+                    raise _fault(
+                        self._where, f"{kind}.{field.name}", f"shares the phrase “{each}” with {other}"
+                    )
+        return found
+
+    def _field(self, key: str, name: str, body: object) -> Field:
+        types = {"holds": str, "words": list, "weak": list, "dimension": str, "unit_needed": bool}
+        good = self._typed(key, body, types, ("weak", "dimension", "unit_needed"))
+        if good["holds"] not in HOLDS:
+            raise _fault(self._where, key, f"holds must be one of {', '.join(HOLDS)}")
+        sure = frozenset(phrase(each, self._fillers) for each in self._list(key, good["words"]))
+        weak = frozenset(phrase(each, self._fillers) for each in self._list(key, good.get("weak", []))) - sure
+        return Field(
+            name, good["holds"], sure, weak, good.get("dimension", ""), good.get("unit_needed", False)
+        )
+
+    def _groups(self, name: str, keys: tuple[str, ...]) -> dict[str, frozenset[str]]:
+        table = self._table(name)
+        self._same_keys(name, table, set(keys))
+        return {key: frozenset(map(fold, self._list(f"{name}.{key}", body))) for key, body in table.items()}
+
+    def _choices(self, key: str, table: object, values: set[str]) -> dict[str, str]:
+        if not isinstance(table, dict):
+            raise _fault(self._where, key, "must be a table")
+        self._same_keys(key, table, values)
+        found: dict[str, str] = {}
+        for value, body in table.items():
+            for word in map(fold, self._list(f"{key}.{value}", body)):
+                if found.setdefault(word, value) != value:
+                    raise _fault(
+                        self._where, f"{key}.{value}", f"shares the word “{word}” with {found[word]}"
+                    )
+        return found
