@@ -1,0 +1,1 @@
+"""One verb a file: everything a person can ask of the register."""

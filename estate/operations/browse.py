@@ -1,0 +1,188 @@
+"""Read the register for tree, outlet page and headings."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+
+from estate.domain.browsing import HistoryLine, OutletPage, PlaceKind, PlaceNode
+from estate.domain.due import DueLine
+from estate.domain.instruments import Instrument
+from estate.domain.limits import limits_for
+from estate.domain.places import Outlet, OutletPath
+from estate.domain.references import reference_key
+from estate.domain.register import RegisterIdentity, RuleSetIdentity
+from estate.domain.standing import OutletState, state_of
+from estate.domain.valves import Fitting
+from estate.errors import NotFoundFault
+from estate.operations.holdings import Holdings, read_holdings
+from estate.operations.plan_retests import lines_of
+from estate.operations.register import Register
+from estate.operations.rulebook import read_rulebook
+from estate.scheduler.interval import plan
+from estate.store import identity as identities
+from estate.store import instruments as instrument_store
+from estate.store import judgements, places, valves, visits
+
+RoomWords = tuple[str, str, str, str, str]
+Nodes = tuple[PlaceNode, ...]
+
+
+def identity(register: Register) -> RegisterIdentity:
+    """Name, identity and rule sets in force."""
+    with register.database.reading() as session:
+        book = read_rulebook(session, register.published)
+        sets = book.in_force(places.outlets(session))
+        return RegisterIdentity(
+            identities.name(session),
+            identities.identifier(session),
+            identities.revision(session),
+            tuple(RuleSetIdentity(each.id, each.title, each.edition) for each in sets),
+        )
+
+
+def instruments(register: Register) -> tuple[Instrument, ...]:
+    """Every instrument of the register."""
+    with register.database.reading() as session:
+        return instrument_store.instruments(session)
+
+
+def people(register: Register) -> tuple[str, ...]:
+    """Names seen on visits, in order of the alphabet."""
+    with register.database.reading() as session:
+        return tuple(sorted({each.draft.person for each in visits.visits(session) if each.draft.person}))
+
+
+def find_outlet(register: Register, reference: str) -> Outlet:
+    """Find an outlet by its reference, whatever its case and punctuation.
+
+    Raises:
+        NotFoundFault: there is none; near ones are named.
+    """
+    with register.database.reading() as session:
+        found = places.outlet_by_reference(session, reference)
+        if found is not None:
+            return found
+        key = reference_key(reference)
+        near = [
+            each.reference for each in places.outlets(session) if key[:6] in reference_key(each.reference)
+        ]
+    hint = f"Did you mean {', '.join(near[:3])}?" if key and near else "Look it up in the tree or with `due`."
+    raise NotFoundFault("No such outlet", f'"{reference}" is not in the register.', hint)
+
+
+def tree(register: Register, today: date) -> tuple[PlaceNode, ...]:
+    """Every site with its buildings, levels, rooms and outlets, in walking order."""
+    with register.database.reading() as session:
+        holdings = read_holdings(session, register.published)
+        rooms = places.rooms(session)
+    position_of = {each.id: each.position_id for each in holdings.outlets}
+    lines = {position_of[line.outlet_id]: line for line in lines_of(holdings, today)}
+    leaves: dict[RoomWords, list[PlaceNode]] = {}
+    for outlet in holdings.outlets:
+        leaf = _leaf(outlet, lines.get(outlet.position_id))
+        leaves.setdefault(_room_words(outlet.path), []).append(leaf)
+    return _gather(rooms, leaves)
+
+
+def _room_words(place: OutletPath | places.RoomPlace) -> RoomWords:
+    return (place.site, place.building, place.level, place.room_number, place.room)
+
+
+def _leaf(outlet: Outlet, line: DueLine | None) -> PlaceNode:
+    state = line.state if line is not None else OutletState.NO_VALVE
+    if outlet.retired_on is not None:
+        state = OutletState.RETIRED
+    words = (outlet.reference, str(outlet.path), outlet.path.site, line.valve if line is not None else "")
+    return PlaceNode(
+        PlaceKind.OUTLET,
+        outlet.id,
+        f"{outlet.reference}  {outlet.path.outlet}",
+        state,
+        int(state.needs_attention),
+        1,
+        " ".join(words),
+    )
+
+
+def _gather(rooms: Sequence[places.RoomPlace], leaves: Mapping[RoomWords, list[PlaceNode]]) -> Nodes:
+    nodes: list[tuple[places.RoomPlace, PlaceNode]] = []
+    for room in rooms:
+        label = f"{room.room_number}  {room.room}".strip()
+        below = tuple(leaves.get(_room_words(room), ()))
+        nodes.append((room, _parent(PlaceKind.ROOM, room.room_id, label, below)))
+    storeys: tuple[tuple[PlaceKind, Callable[[places.RoomPlace], tuple[int, str]]], ...] = (
+        (PlaceKind.LEVEL, lambda room: (room.level_id, f"Level {room.level}")),
+        (PlaceKind.BUILDING, lambda room: (room.building_id, room.building)),
+        (PlaceKind.SITE, lambda room: (room.site_id, room.site)),
+    )
+    for kind, named in storeys:
+        groups: dict[tuple[int, str], list[tuple[places.RoomPlace, PlaceNode]]] = {}
+        for room, node in nodes:
+            groups.setdefault(named(room), []).append((room, node))
+        nodes = [
+            (group[0][0], _parent(kind, *name, tuple(node for _, node in group)))
+            for name, group in groups.items()
+        ]
+    return tuple(node for _, node in nodes)
+
+
+def _parent(kind: PlaceKind, place_id: int, label: str, children: tuple[PlaceNode, ...]) -> PlaceNode:
+    worst = min((each.state for each in children), key=lambda state: state.rank, default=OutletState.IN_ORDER)
+    attention = sum(each.attention for each in children)
+    return PlaceNode(
+        kind, place_id, label, worst, attention, sum(each.outlets for each in children), label, children
+    )
+
+
+def outlet_page(register: Register, outlet_id: int, today: date) -> OutletPage:
+    """Everything known of one outlet.
+
+    Raises:
+        NotFoundFault: there is no such outlet.
+    """
+    with register.database.reading() as session:
+        outlet = places.outlet(session, outlet_id)
+        bodies = {
+            each.valve_id for each in valves.fittings(session) if each.position_id == outlet.position_id
+        }
+        holdings = read_holdings(session, register.published, bodies)
+        ids = [visit.id for group in holdings.visits.values() for visit in group]
+        kept = judgements.judgements(session, ids)
+    history = [
+        HistoryLine(visit, holdings.valves[valve_id], kept[visit.id])
+        for valve_id, group in holdings.visits.items()
+        for visit in group
+    ]
+    history.sort(key=lambda line: (line.visit.on, line.visit.id), reverse=True)
+    page = OutletPage(
+        outlet=outlet,
+        state=OutletState.RETIRED if outlet.retired_on else OutletState.NO_VALVE,
+        rule_set=holdings.rules_at(outlet).id,
+        fittings=tuple(
+            (each, holdings.valves[each.valve_id]) for each in holdings.fittings_at(outlet.position_id)
+        ),
+        history=tuple(history),
+    )
+    fitting = holdings.in_place(today).get(outlet.position_id)
+    return page if fitting is None else _with_valve(page, holdings, fitting, today)
+
+
+def _with_valve(page: OutletPage, holdings: Holdings, fitting: Fitting, today: date) -> OutletPage:
+    outlet, valve = page.outlet, holdings.valves[fitting.valve_id]
+    served = holdings.by_position().get(outlet.position_id, (outlet,))
+    rules, life = holdings.rules_at(outlet), holdings.life(fitting)
+    limits = limits_for(served, valve, rules)
+    window = plan(life, rules, today)
+    verdict = life.judgement.verdict if life.judgement else None
+    return replace(
+        page,
+        state=page.state if outlet.retired_on else state_of(verdict, window, today),
+        valve=valve,
+        also_serves=tuple(each.reference for each in served if each.id != outlet.id),
+        set_c=limits.set_c.value if limits.set_c else None,
+        set_source=limits.set_c.source if limits.set_c else "",
+        ceiling_c=limits.ceiling_c.value if limits.ceiling_c else None,
+        ceiling_source=limits.ceiling_c.source if limits.ceiling_c else "",
+        window=window,
+        judgement=life.judgement,
+    )

@@ -1,0 +1,108 @@
+"""What the register holds, read once for an operation: outlets, valves, visits and their rules."""
+
+from collections import defaultdict
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from estate.domain.findings import Judgement
+from estate.domain.instruments import Instrument
+from estate.domain.places import Outlet
+from estate.domain.rules.values import RuleSet
+from estate.domain.valves import Fitting, Valve
+from estate.domain.visits import Visit
+from estate.operations.rulebook import RuleBook, read_rulebook
+from estate.scheduler.life import ValveLife
+from estate.store import instruments, judgements, places, valves, visits
+from estate.store.database import Session
+
+
+@dataclass(frozen=True)
+class Holdings:
+    """One reading of the register.
+
+    Attributes:
+        outlets: in walking order, retired ones too.
+        visits: by valve, in order of date, void and corrected ones too.
+        judgements: of the last visit that counts, by visit id.
+    """
+
+    outlets: tuple[Outlet, ...]
+    valves: Mapping[int, Valve]
+    fittings: tuple[Fitting, ...]
+    visits: Mapping[int, tuple[Visit, ...]]
+    instruments: Mapping[int, Instrument]
+    judgements: Mapping[int, Judgement]
+    rulebook: RuleBook
+
+    def outlet(self, outlet_id: int) -> Outlet:
+        """One outlet by id."""
+        return next(each for each in self.outlets if each.id == outlet_id)
+
+    def by_position(self) -> dict[int, tuple[Outlet, ...]]:
+        """Outlets in use at each position, in walking order."""
+        found: dict[int, list[Outlet]] = defaultdict(list)
+        for outlet in self.outlets:
+            if outlet.retired_on is None:
+                found[outlet.position_id].append(outlet)
+        return {position: tuple(served) for position, served in found.items()}
+
+    def fittings_at(self, position_id: int) -> tuple[Fitting, ...]:
+        """Every body that has been at a position, newest first."""
+        there = [each for each in self.fittings if each.position_id == position_id]
+        return tuple(sorted(there, key=lambda each: each.fitted_on or date.min, reverse=True))
+
+    def in_place(self, today: date) -> dict[int, Fitting]:
+        """The fitting in place at each position on a day."""
+        return {each.position_id: each for each in self.fittings if each.in_place(today)}
+
+    def counting(self, valve_id: int) -> tuple[Visit, ...]:
+        """Visits of a body that count, in order of date."""
+        return tuple(each for each in self.visits.get(valve_id, ()) if each.counts)
+
+    def life(self, fitting: Fitting) -> ValveLife:
+        """The planner's view of a body in place."""
+        counting = self.counting(fitting.valve_id)
+        last = counting[-1].id if counting else 0
+        return ValveLife(
+            fitted_on=fitting.fitted_on,
+            visits=tuple(each.draft for each in counting),
+            judgement=self.judgements.get(last),
+            has_strainers=self.valves[fitting.valve_id].strainers is not False,
+        )
+
+    def rules_at(self, outlet: Outlet) -> RuleSet:
+        """The rules in force at an outlet."""
+        return self.rulebook.at_outlet(outlet)
+
+
+def read_holdings(
+    session: Session, published: Mapping[str, RuleSet], valve_ids: Collection[int] | None = None
+) -> Holdings:
+    """Read the register.
+
+    Args:
+        session: an open session.
+        published: rule sets as published.
+        valve_ids: read the visits of these valves alone; None reads all.
+    """
+    by_valve: dict[int, list[Visit]] = defaultdict(list)
+    for visit in visits.visits(session, valve_ids):
+        by_valve[visit.draft.valve_id].append(visit)
+    last = [
+        max((each for each in group if each.counts), key=_order, default=None) for group in by_valve.values()
+    ]
+    last_ids = [each.id for each in last if each is not None]
+    return Holdings(
+        outlets=places.outlets(session),
+        valves=valves.valves(session),
+        fittings=valves.fittings(session),
+        visits={valve_id: tuple(group) for valve_id, group in by_valve.items()},
+        instruments={each.id: each for each in instruments.instruments(session)},
+        judgements=judgements.judgements(session, last_ids),
+        rulebook=read_rulebook(session, published),
+    )
+
+
+def _order(visit: Visit) -> tuple[date, int]:
+    return (visit.on, visit.id)

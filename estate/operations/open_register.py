@@ -1,0 +1,69 @@
+"""Make a new register, or open one that exists."""
+
+import secrets
+from collections.abc import Mapping
+from datetime import datetime
+from pathlib import Path
+
+from estate import assets
+from estate.domain.rules.loading import parse_every
+from estate.domain.rules.values import RuleSet
+from estate.errors import RuleFault
+from estate.operations.register import Register
+from estate.store import rules, upgrade
+from estate.store.database import normal_url
+from estate.store.transaction import writing
+
+DEFAULT_RULE_SET = "uk-healthcare"
+
+
+def published_rule_sets() -> Mapping[str, RuleSet]:
+    """The rule sets that the program brings with it, by id.
+
+    Raises:
+        RuleFault: a rule file is not valid.
+    """
+    folder = assets.resource("rules")
+    return parse_every({each.name: each.read_text("utf-8") for each in sorted(folder.glob("*.toml"))})
+
+
+def new_register(
+    where: str | Path,
+    name: str,
+    rule_set: str = DEFAULT_RULE_SET,
+    *,
+    at: datetime,
+    who: str,
+    identifier: str | None = None,
+) -> Register:
+    """Make an empty register.
+
+    Args:
+        where: a file that does not exist yet, or a ``postgresql+psycopg://`` URL.
+        name: the estate's name, for the heading of every report.
+        rule_set: id of the estate's rule set.
+        at: now, UTC.
+        who: who makes it.
+        identifier: tells two registers of one name apart; made up when None.
+
+    Raises:
+        RegisterFault: it can't be made there.
+        RuleFault: there is no such rule set.
+    """
+    published = published_rule_sets()
+    if rule_set not in published:
+        known = ", ".join(sorted(published))
+        raise RuleFault("No such rule set", f'"{rule_set}" is not known.', f"Choose one of: {known}.")
+    database = upgrade.create(normal_url(where), name, identifier or secrets.token_hex(8), at)
+    with writing(database, who, "chose the estate's rule set", at) as tx:
+        rules.choose_estate_rules(tx, rule_set)
+    return Register(database, published)
+
+
+def open_register(where: str | Path) -> Register:
+    """Open a register, bringing an older one up to date after a backup.
+
+    Raises:
+        RegisterFault: it is missing, not a register, newer than this program, or damaged.
+    """
+    return Register(upgrade.open_existing(normal_url(where)), published_rule_sets())

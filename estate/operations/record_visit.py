@@ -1,0 +1,166 @@
+"""Record, void or correct a visit; judge a draft while it is being typed."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from estate.domain.changes import ChangeSet
+from estate.domain.findings import Judgement
+from estate.domain.plausibility import implausible
+from estate.domain.visits import Visit, VisitDraft, measured
+from estate.errors import EntryFault
+from estate.operations.holdings import Holdings, read_holdings
+from estate.operations.judge_series import before, bench_for
+from estate.operations.register import Register
+from estate.store import judgements, visits
+from estate.store.database import Session
+from estate.store.transaction import Transaction, writing
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A visit now in the register, its judgement, and what changed."""
+
+    visit: Visit
+    judgement: Judgement
+    changes: ChangeSet
+
+
+def judge_draft(register: Register, draft: VisitDraft, without: int | None = None) -> Judgement:
+    """Judge a draft against the visits before it; nothing is written.
+
+    Args:
+        register: the open register.
+        draft: the visit as typed so far.
+        without: id of the entry that the draft is to correct.
+    """
+    with register.database.reading() as session:
+        holdings = read_holdings(session, register.published, {draft.valve_id})
+    return _judge(holdings, draft, without)
+
+
+def _judge(holdings: Holdings, draft: VisitDraft, without: int | None = None) -> Judgement:
+    others = [each.draft for each in holdings.counting(draft.valve_id) if each.id != without]
+    return bench_for(holdings, draft).judge(draft, before(others, draft))
+
+
+def check_draft(holdings: Holdings, draft: VisitDraft, today: date) -> None:
+    """Refuse what can't be true.
+
+    Raises:
+        EntryFault: the day lies ahead or before the valve was fitted, nothing was measured, a value
+            is impossible, or the same visit is already there.
+    """
+    if draft.on > today:
+        raise _fault(
+            "The visit lies ahead", f"It is dated {draft.on:%d %b %Y}, today is {today:%d %b %Y}.", "date"
+        )
+    fitted = [
+        each.fitted_on for each in holdings.fittings if each.valve_id == draft.valve_id and each.fitted_on
+    ]
+    if fitted and draft.on < min(fitted):
+        raise _fault(
+            "The visit comes before the valve",
+            f"It is dated {draft.on:%d %b %Y}, the valve was fitted on {min(fitted):%d %b %Y}.",
+            "date, or the day of fitting",
+        )
+    if not measured(draft.readings):
+        raise _fault("Nothing was measured", "The visit has no reading at all.", "readings")
+    if impossible := implausible(draft.readings):
+        raise _fault("A value can't be true", "; ".join(impossible) + ".", "value and its unit")
+
+
+def _fault(title: str, detail: str, what: str) -> EntryFault:
+    return EntryFault(title, detail, f"Correct the {what}; nothing was recorded.")
+
+
+def record_visit(register: Register, draft: VisitDraft, *, who: str, at: datetime, today: date) -> Recorded:
+    """Record one visit with its judgement, in one transaction.
+
+    Raises:
+        EntryFault: the draft can't be true; nothing is written.
+    """
+    with writing(register.database, who, "recorded a visit", at) as tx:
+        holdings = read_holdings(tx.session, register.published, {draft.valve_id})
+        check_draft(holdings, draft, today)
+        judgement = _judge(holdings, draft)
+        visit = visits.add_visit(tx, draft)
+        judgements.add_judgement(tx, visit.id, judgement)
+        judge_again(tx, register, {draft.valve_id: draft.on})
+    return Recorded(visit, judgement, tx.changes)
+
+
+def void_visit(register: Register, visit_id: int, *, reason: str, who: str, at: datetime) -> ChangeSet:
+    """Mark a visit as void; it stays on record with the reason.
+
+    Raises:
+        EntryFault: no reason is given.
+        NotFoundFault: there is no such visit.
+    """
+    if not reason.strip():
+        raise EntryFault("No reason", "A visit is voided with a reason.", "Say why it does not count.")
+    with writing(register.database, who, "voided a visit", at) as tx:
+        visit = _visit(tx.session, visit_id)
+        visits.void_visit(tx, visit_id, reason.strip())
+        judge_again(tx, register, {visit.draft.valve_id: visit.on})
+    return tx.changes
+
+
+def correct_visit(
+    register: Register, visit_id: int, draft: VisitDraft, *, who: str, at: datetime, today: date
+) -> Recorded:
+    """Correct a visit by a further entry; the first one stays on record and no longer counts.
+
+    Raises:
+        EntryFault: the draft can't be true; nothing is written.
+        NotFoundFault: there is no such visit.
+    """
+    with writing(register.database, who, "corrected a visit", at) as tx:
+        _visit(tx.session, visit_id)
+        holdings = read_holdings(tx.session, register.published, {draft.valve_id})
+        check_draft(holdings, draft, today)
+        judgement = _judge(holdings, draft, without=visit_id)
+        visit = visits.add_visit(tx, draft, corrects=visit_id)
+        judgements.add_judgement(tx, visit.id, judgement)
+        judge_again(tx, register, {draft.valve_id: draft.on})
+    return Recorded(visit, judgement, tx.changes)
+
+
+def _visit(session: Session, visit_id: int) -> Visit:
+    return visits.visit(session, visit_id)
+
+
+def judge_again(tx: Transaction, register: Register, since: Mapping[int, date]) -> int:
+    """Judge visits anew whose background has changed; a changed judgement is a further entry.
+
+    Args:
+        tx: the transaction in hand.
+        register: the open register.
+        since: valves whose visits, rules or fitting changed, with the first day to judge anew from.
+
+    Returns:
+        How many judgements were added.
+    """
+    holdings = read_holdings(tx.session, register.published, set(since))
+    series = {valve_id: holdings.counting(valve_id) for valve_id in since}
+    later = [each for valve_id, day in since.items() for each in series[valve_id] if each.on >= day]
+    kept = judgements.judgements(tx.session, [each.id for each in later])
+    pairs: list[tuple[int, Judgement]] = []
+    for visit in later:
+        counting = series[visit.draft.valve_id]
+        earlier = [each.draft for each in counting[: counting.index(visit)]]
+        fresh = bench_for(holdings, visit.draft).judge(visit.draft, earlier)
+        if visit.id not in kept or not _same(kept[visit.id], fresh):
+            pairs.append((visit.id, fresh))
+    judgements.add_judgements(tx, pairs)
+    return len(pairs)
+
+
+def _same(kept: Judgement, fresh: Judgement) -> bool:
+    return (
+        kept.rule_set == fresh.rule_set
+        and kept.rule_set_edition == fresh.rule_set_edition
+        and kept.verdict is fresh.verdict
+        and kept.findings == fresh.findings
+        and kept.not_tested == fresh.not_tested
+    )

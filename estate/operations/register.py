@@ -1,0 +1,24 @@
+"""The handle that every operation takes: an open register and the published rule sets."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from estate.domain.rules.values import RuleSet
+from estate.store.database import Database
+
+
+@dataclass(frozen=True)
+class Register:
+    """An open register.
+
+    Attributes:
+        database: where it is kept.
+        published: rule sets as published (no override laid over), by id.
+    """
+
+    database: Database
+    published: Mapping[str, RuleSet]
+
+    def close(self) -> None:
+        """Give back file handles and connections."""
+        self.database.close()

@@ -1,0 +1,67 @@
+"""Write the overdue list or the compliance summary to a file."""
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from pathlib import Path
+
+from estate.domain.compliance import summarise
+from estate.domain.progress import Progress, silent
+from estate.domain.register import AsAt
+from estate.domain.rules.values import RuleValue
+from estate.errors import ReportFault
+from estate.operations.browse import identity
+from estate.operations.holdings import Holdings, read_holdings
+from estate.operations.plan_retests import lines_of
+from estate.operations.register import Register
+from estate.reports import content, pdf, xlsx
+from estate.reports.document import Document
+
+Writer = Callable[[Document, Path, Progress], Path]
+_WRITERS: Mapping[str, Writer] = {".pdf": pdf.write, ".xlsx": xlsx.write}
+
+
+def write_overdue(register: Register, to: Path, today: date, progress: Progress = silent) -> Path:
+    """Write the overdue list as at a day.
+
+    Args:
+        register: the open register.
+        to: a file that ends in ``.pdf`` or ``.xlsx``.
+        today: the as-at day.
+        progress: told how far the work is.
+
+    Raises:
+        ReportFault: another ending, or the file can't be written.
+    """
+    writer = _writer(to)
+    as_at = AsAt(today, identity(register))
+    with register.database.reading() as session:
+        lines = lines_of(read_holdings(session, register.published), today)
+    return writer(content.overdue(lines, as_at), to, progress)
+
+
+def write_summary(register: Register, to: Path, today: date, progress: Progress = silent) -> Path:
+    """Write the compliance summary as at a day.
+
+    Raises:
+        ReportFault: another ending than ``.pdf`` or ``.xlsx``, or the file can't be written.
+    """
+    writer = _writer(to)
+    as_at = AsAt(today, identity(register))
+    with register.database.reading() as session:
+        holdings = read_holdings(session, register.published)
+    compliance = summarise(
+        lines_of(holdings, today), today, _values_in_force(holdings), holdings.rulebook.overrides
+    )
+    return writer(content.summary(compliance, as_at), to, progress)
+
+
+def _values_in_force(holdings: Holdings) -> tuple[RuleValue, ...]:
+    return tuple(
+        value for rules in holdings.rulebook.in_force(holdings.outlets) for value in rules.values.values()
+    )
+
+
+def _writer(to: Path) -> Writer:
+    if to.suffix.lower() not in _WRITERS:
+        raise ReportFault("Unknown kind of file", f"{to.name}.", "Give a name that ends in .pdf or .xlsx.")
+    return _WRITERS[to.suffix.lower()]
