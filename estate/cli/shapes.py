@@ -1,0 +1,171 @@
+"""What the reading commands give with ``--json``; keys are stable and listed in docs/."""
+
+from typing import Any
+
+from estate.domain.browsing import HistoryLine, OutletPage
+from estate.domain.due import DueLine
+from estate.domain.findings import Finding, Judgement, Verdict
+from estate.domain.intake import Question, SheetKind
+from estate.domain.rules.values import RuleSet, RuleValue
+from estate.domain.visits import measured
+from estate.domain.windows import Candidate, Reason
+from estate.operations.bring_in import Brought, Proposal
+
+
+def due_shape(line: DueLine) -> dict[str, Any]:
+    """One line of ``due``."""
+    return {
+        "ref": line.ref,
+        "valve": line.valve,
+        "site": line.path.site,
+        "building": line.path.building,
+        "level": line.path.level,
+        "room": line.path.room_words,
+        "outlet": line.path.outlet,
+        "not_before": line.window.not_before.isoformat(),
+        "not_after": line.window.not_after.isoformat(),
+        "days_late": line.days_late,
+        "reason": _reason(line.window.reason),
+        "last_visit": line.last_visit.isoformat() if line.last_visit else None,
+        "verdict": (line.verdict or Verdict.NOT_TESTED).value,
+        "state": line.state.value,
+        "also_serves": list(line.also_serves),
+        "rule_set": line.rule_set,
+    }
+
+
+def _reason(reason: Reason) -> dict[str, str]:
+    return {"code": reason.code, "words": reason.words, "source": reason.source}
+
+
+def _candidate(candidate: Candidate) -> dict[str, Any]:
+    return {
+        "not_before": candidate.not_before.isoformat(),
+        "not_after": candidate.not_after.isoformat(),
+        "reason": _reason(candidate.reason),
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "code": finding.code,
+        "outcome": finding.outcome.value,
+        "severity": finding.severity.words if finding.severity else None,
+        "required": finding.required,
+        "measured": finding.measured,
+        "limit": finding.limit,
+        "unit": finding.unit,
+        "words": finding.words,
+        "action": finding.action,
+        "source": finding.source,
+    }
+
+
+def judgement_shape(judgement: Judgement) -> dict[str, Any]:
+    """A judgement: the verdict, what was not met and what was not tested."""
+    return {
+        "verdict": judgement.verdict.value,
+        "rule_set": judgement.rule_set,
+        "rule_set_edition": judgement.rule_set_edition,
+        "findings": [_finding(each) for each in judgement.findings],
+        "not_tested": [_finding(each) for each in judgement.not_tested],
+    }
+
+
+def explain_shape(page: OutletPage) -> dict[str, Any]:
+    """What ``explain`` gives for one outlet."""
+    return {
+        "ref": page.outlet.reference,
+        "use": page.outlet.use.value,
+        "user_group": page.outlet.user_group.value,
+        "valve": page.valve.words if page.valve else None,
+        "state": page.state.value,
+        "rule_set": page.rule_set,
+        "set_c": page.set_c,
+        "set_source": page.set_source,
+        "ceiling_c": page.ceiling_c,
+        "ceiling_source": page.ceiling_source,
+        "binding": _candidate(page.window.binding) if page.window else None,
+        "candidates": [_candidate(each) for each in page.window.candidates] if page.window else [],
+        "judgement": judgement_shape(page.judgement) if page.judgement else None,
+    }
+
+
+def history_shape(line: HistoryLine) -> dict[str, Any]:
+    """One visit of ``history``; only what was measured is listed under ``readings``."""
+    visit = line.visit
+    source = visit.draft.source
+    return {
+        "visit": visit.id,
+        "date": visit.on.isoformat(),
+        "kind": visit.draft.kind.value,
+        "valve": line.valve.words,
+        "person": visit.draft.person,
+        "readings": measured(visit.readings),
+        "remarks": visit.draft.remarks,
+        "standing": visit.standing.value,
+        "void_reason": visit.void_reason,
+        "corrects": visit.corrects,
+        "verdict": line.judgement.verdict.value,
+        "source": {"file": source.file, "sheet": source.sheet, "row": source.row} if source else None,
+    }
+
+
+def _question(question: Question) -> dict[str, Any]:
+    return {
+        "sheet": question.sheet,
+        "row": question.row,
+        "cell": question.cell,
+        "code": question.code,
+        "ref": question.ref,
+        "found": question.found,
+        "remedy": question.remedy,
+    }
+
+
+def bring_in_shape(proposal: Proposal, brought: Brought | None) -> dict[str, Any]:
+    """What ``bring-in`` did, or with ``--check-only`` would do (then ``batch`` is null)."""
+    kind: SheetKind = proposal.reading.kind
+    return {
+        "file": proposal.reading.file,
+        "kind": kind.value,
+        "read": proposal.reading.read,
+        "accepted": proposal.accepted,
+        "already_there": proposal.already_there,
+        "questioned": [_question(each) for each in proposal.questions],
+        "batch": brought.batch_id if brought else None,
+        "mapping": [{"sheet": s, "heading": h, "field": f} for s, h, f in proposal.reading.mapping],
+    }
+
+
+def _rule(value: RuleValue) -> dict[str, Any]:
+    return {
+        "key": value.key,
+        "value": value.value,
+        "unit": value.unit,
+        "source": str(value.source),
+        "fact": value.fact,
+        "verified": value.verified,
+        "effective": value.effective.isoformat(),
+        "note": value.note,
+        "overridden": None
+        if value.override is None
+        else {
+            "place": value.override.place,
+            "who": value.override.who,
+            "at": value.override.at.isoformat(),
+            "why": value.override.why,
+        },
+    }
+
+
+def rules_shape(rules: RuleSet) -> dict[str, Any]:
+    """What ``rules`` gives."""
+    return {
+        "id": rules.id,
+        "title": rules.title,
+        "edition": rules.edition,
+        "scope": rules.scope,
+        "cautions": list(rules.cautions),
+        "values": [_rule(each) for each in rules.values.values()],
+    }

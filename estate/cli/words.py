@@ -1,0 +1,107 @@
+"""What the commands print for people."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from estate.domain.browsing import HistoryLine, OutletPage
+from estate.domain.due import DueLine
+from estate.domain.findings import Finding
+from estate.domain.rules.values import RuleSet
+from estate.operations.bring_in import Brought, Proposal
+
+CAUTIONS = (
+    "Hot water can scald. Isolate supplies before work on a valve. Local codes, the maker's instructions, "
+    "the site's risk assessment and competent, licensed people come before every figure here."
+)
+
+
+def day(value: date | None) -> str:
+    """A date as people write it, such as 25 Nov 2026."""
+    return f"{value.day} {value:%b %Y}" if value else "never"
+
+
+def due_words(lines: Sequence[DueLine], total: int, today: date) -> list[str]:
+    """The due list as lines of text."""
+    head = f"{len(lines)} of {total} valves, as at {day(today)}"
+    rows = [_due(line) for line in lines]
+    return [head, *rows, "", CAUTIONS]
+
+
+def _due(line: DueLine) -> str:
+    reason = line.window.reason
+    late = f"{line.days_late:>5} d late" if line.overdue else " " * 12
+    by = f"by {day(line.window.not_after):>11}"
+    return f"{line.ref:<18} {line.state.value:<16} {late}  {by}  {reason.words} [{reason.source}]"
+
+
+def bring_in_words(proposal: Proposal, brought: Brought | None) -> list[str]:
+    """What bringing in a sheet did or would do."""
+    reading = proposal.reading
+    done = f"batch {brought.batch_id}" if brought and brought.batch_id else "nothing written"
+    head = (
+        f"{reading.file}: {reading.read} rows of {reading.kind.value} read, {proposal.accepted} accepted, "
+        f"{proposal.already_there} already there, {len(proposal.questions)} questioned ({done})."
+    )
+    rows = [
+        f"  {each.sheet} {each.cell or f'row {each.row}'}: {each.code}: {each.found!r}. {each.remedy}"
+        for each in proposal.questions
+    ]
+    return [head, *rows]
+
+
+def explain_words(page: OutletPage) -> list[str]:
+    """Why an outlet's next date is what it is."""
+    outlet = page.outlet
+    lines = [
+        f"{outlet.reference}: {outlet.path}",
+        f"{outlet.use.value}, used by {outlet.user_group.value}; {page.state.value}; rules {page.rule_set}",
+        f"Valve: {page.valve.words}" if page.valve else "Valve: none in place",
+        _limit("Set temperature", page.set_c, page.set_source),
+        _limit("Ceiling", page.ceiling_c, page.ceiling_source),
+    ]
+    if page.window is not None:
+        lines += ["", f"Next test: {day(page.window.not_before)} to {day(page.window.not_after)}"]
+        for place, each in enumerate(page.window.candidates):
+            mark = "binds:" if place == 0 else "later:"
+            span = f"{day(each.not_before)} to {day(each.not_after)}"
+            lines.append(f"  {mark} {span}  {each.reason.words} [{each.reason.source}]")
+    if page.judgement is not None:
+        lines += ["", f"Last verdict: {page.judgement.verdict.value}"]
+        lines += [_finding(each) for each in page.judgement.findings]
+        lines += [f"  not tested: {each.words}" for each in page.judgement.not_tested]
+    return [*lines, "", CAUTIONS]
+
+
+def _limit(name: str, value: float | None, source: str) -> str:
+    return f"{name}: {value:.1f} °C [{source}]" if value is not None else f"{name}: none set"
+
+
+def _finding(finding: Finding) -> str:
+    severity = finding.severity.words if finding.severity else ""
+    return f"  {severity}: {finding.words} [{finding.source}] {finding.action}"
+
+
+def history_words(lines: Sequence[HistoryLine]) -> list[str]:
+    """The history of an outlet as lines of text, newest first."""
+    head = f"{'date':>11}  {'kind':<16} {'hot':>5} {'cold':>5} {'found':>5} {'left':>5}  verdict"
+    return [head, *(_visit(line) for line in lines)]
+
+
+def _visit(line: HistoryLine) -> str:
+    read = line.visit.readings
+    numbers = " ".join(
+        f"{value:>5.1f}" if value is not None else "    –"
+        for value in (read.hot_c, read.cold_c, read.found_c, read.left_c)
+    )
+    standing = "" if line.visit.counts else f" ({line.visit.standing.value})"
+    kind = line.visit.draft.kind.value
+    return f"{day(line.visit.on):>11}  {kind:<16} {numbers}  {line.judgement.verdict.value}{standing}"
+
+
+def rules_words(rules: RuleSet) -> list[str]:
+    """A rule set with every value and its source."""
+    lines = [f"{rules.id}, {rules.title}, edition {rules.edition}", rules.scope, *rules.cautions, ""]
+    return lines + [
+        f"{each.key:<34} {each.value!s:>8} {each.unit:<7} {each.shown_source}"
+        for each in rules.values.values()
+    ]
