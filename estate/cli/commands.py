@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
@@ -309,13 +309,17 @@ def window(context: typer.Context, register: Annotated[str | None, typer.Argumen
     raise typer.Exit(doors.open_window(register or doors.register))
 
 
-def main(doors: Doors) -> None:
+def main(doors: Doors, words_given: Sequence[str] | None = None) -> None:
     """Run the command line and leave the process.
+
+    Args:
+        doors: what lies beside the command line.
+        words_given: the words after the program's name; None takes those the process was started with.
 
     Exit status 0 done, 2 usage, 3 known fault (told on stderr), 4 done with rows questioned.
     """
     try:
-        app(obj=doors)
+        app(words_given, obj=doors)
     except KnownFault as fault:
         sys.stderr.write(f"{fault.title}\n{fault.detail}\n{fault.remedy}\n")
         raise SystemExit(FAULT) from fault

@@ -1,13 +1,14 @@
 """Write the overdue list or the compliance summary to a file."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from estate.domain.compliance import summarise
 from estate.domain.progress import Progress, silent
 from estate.domain.register import AsAt
-from estate.domain.rules.values import RuleValue
+from estate.domain.rules.values import Override, RuleValue
 from estate.errors import ReportFault
 from estate.operations.browse import identity
 from estate.operations.holdings import Holdings, read_holdings
@@ -15,6 +16,7 @@ from estate.operations.plan_retests import lines_of
 from estate.operations.register import Register
 from estate.reports import content, pdf, xlsx
 from estate.reports.document import Document
+from estate.store import places
 
 Writer = Callable[[Document, Path, Progress], Path]
 _WRITERS: Mapping[str, Writer] = {".pdf": pdf.write, ".xlsx": xlsx.write}
@@ -49,16 +51,25 @@ def write_summary(register: Register, to: Path, today: date, progress: Progress 
     as_at = AsAt(today, identity(register))
     with register.database.reading() as session:
         holdings = read_holdings(session, register.published)
-    compliance = summarise(
-        lines_of(holdings, today), today, _values_in_force(holdings), holdings.rulebook.overrides
-    )
+        buildings = {room.building_id: room.building for room in places.rooms(session)}
+    made = tuple(_with_place_named(each, holdings, buildings) for each in holdings.rulebook.overrides)
+    compliance = summarise(lines_of(holdings, today), today, _values_in_force(holdings), made)
     return writer(content.summary(compliance, as_at), to, progress)
 
 
 def _values_in_force(holdings: Holdings) -> tuple[RuleValue, ...]:
-    return tuple(
-        value for rules in holdings.rulebook.in_force(holdings.outlets) for value in rules.values.values()
-    )
+    sets = holdings.rulebook.in_force(holdings.outlets)
+    return tuple(replace(value, rule_set=rules.id) for rules in sets for value in rules.values.values())
+
+
+def _with_place_named(override: Override, holdings: Holdings, buildings: Mapping[int, str]) -> Override:
+    """An override as a report shows it: its place in words instead of by number."""
+    kind, _, number = override.place.partition(":")
+    if kind == "building":
+        return replace(override, place=buildings.get(int(number), override.place))
+    if kind == "outlet":
+        return replace(override, place=holdings.outlet(int(number)).reference)
+    return override
 
 
 def _writer(to: Path) -> Writer:

@@ -107,4 +107,6 @@ def _override_row(made: Override) -> Row:
 
 def _where(place: str) -> str:
     kind, _, number = place.partition(":")
-    return f"{kind} no. {number}" if number else f"whole {kind}"
+    if number:
+        return f"{kind} no. {number}"
+    return "whole estate" if place == "estate" else place

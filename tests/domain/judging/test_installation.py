@@ -1,5 +1,6 @@
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 import pytest
 
@@ -8,7 +9,9 @@ from estate.domain.instruments import Calibration
 from estate.domain.judging.judge import judge
 from estate.domain.places import Use, UserGroup
 from estate.domain.valves import SchemeClass
-from tests.builders import case, check, draft, instrument, outlet, valve
+from tests.builders import GOOD, case, check, draft, instrument, outlet, valve
+
+SEEN: tuple[Any, ...] = (False, None)
 
 
 def test_that_a_long_blended_pipe_is_watched() -> None:
@@ -64,8 +67,9 @@ def test_that_a_valve_without_strainers_needs_none_cleaned() -> None:
     ],
 )
 def test_that_what_was_seen_counts(field: str, code: str) -> None:
-    assert check(judge(case(draft(**{field: False}))), code).severity is Severity.PUT_RIGHT
-    assert check(judge(case(draft(**{field: None}))), code).outcome is Outcome.NOT_TESTED
+    no, unknown = (replace(draft(), readings=replace(GOOD, **dict.fromkeys([field], each))) for each in SEEN)
+    assert check(judge(case(no)), code).severity is Severity.PUT_RIGHT
+    assert check(judge(case(unknown)), code).outcome is Outcome.NOT_TESTED
 
 
 def test_that_an_instrument_out_of_calibration_makes_the_test_doubtful() -> None:

@@ -1,4 +1,5 @@
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -11,8 +12,8 @@ from tests.builders import GOOD, case, check, draft, healthcare, valve
 COLD = GOOD.cold_isolated
 
 
-def cold(**fields: object) -> Isolation:
-    return replace(COLD, **fields)  # type: ignore[arg-type] - the fields are checked by the dataclass itself
+def cold(**fields: Any) -> Isolation:
+    return replace(COLD, **fields)
 
 
 def test_that_too_much_flow_of_unknown_temperature_takes_the_outlet_out_of_use() -> None:
@@ -106,8 +107,8 @@ def test_that_a_peak_two_kelvin_above_the_last_one_asks_for_service() -> None:
 
 @pytest.mark.parametrize("supply", ["cold", "hot"])
 def test_that_a_slow_shut_off_is_put_right(supply: str) -> None:
-    slow = {f"{supply}_isolated": replace(COLD, shut_s=5.1)}
-    found = check(judge(case(draft(**slow))), f"{supply}-isolated-time")  # type: ignore[arg-type] - by name
+    slow: dict[str, Any] = {f"{supply}_isolated": replace(COLD, shut_s=5.1)}
+    found = check(judge(case(draft(**slow))), f"{supply}-isolated-time")
     assert (found.severity, found.limit) == (Severity.PUT_RIGHT, 5.0)
 
 

@@ -4,11 +4,12 @@ import pytest
 
 from estate.domain.findings import Outcome, Severity, Verdict
 from estate.domain.judging.judge import judge
+from estate.domain.rules.values import RuleSet
 from estate.domain.valves import ModelLimits, SchemeClass
 from tests.builders import case, check, draft, healthcare, valve
 
 
-def without(*keys: str) -> object:
+def without(*keys: str) -> RuleSet:
     rules = healthcare()
     return replace(rules, values={key: value for key, value in rules.values.items() if key not in keys})
 
@@ -99,6 +100,6 @@ def test_that_missing_supply_temperatures_are_required() -> None:
 
 def test_that_blank_legionella_limits_are_not_judged() -> None:
     rules = without("hot.legionella-min", "cold.legionella-max")
-    judgement = judge(case(draft(hot_c=53.0), rules=rules))  # type: ignore[arg-type] - replace keeps the type
+    judgement = judge(case(draft(hot_c=53.0), rules=rules))
     assert check(judgement, "hot-too-cool").outcome is Outcome.NOT_TESTED
     assert check(judgement, "cold-too-warm").outcome is Outcome.NOT_TESTED

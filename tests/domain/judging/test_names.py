@@ -1,0 +1,22 @@
+from dataclasses import replace
+
+from estate.domain.judging.judge import judge
+from estate.domain.judging.names import CHECK_NAMES
+from estate.domain.places import Use
+from estate.domain.visits import Readings
+from tests.builders import GOOD, case, draft, instrument
+
+
+def test_that_every_check_has_a_name() -> None:
+    earlier = draft(readings=GOOD)
+    cases = (
+        case(draft(found_c=44.0, left_c=44.0), use=Use.BATH, previous=earlier),
+        case(draft(readings=Readings()), previous=earlier, previous_instrument=instrument(id=2)),
+    )
+    codes = {check.code for each in cases for check in judge(each).checks}
+    assert codes == set(CHECK_NAMES)
+
+
+def test_that_no_check_is_made_twice() -> None:
+    checks = [each.code for each in judge(replace(case(), previous=draft())).checks]
+    assert len(checks) == len(set(checks))

@@ -1,0 +1,275 @@
+"""From a contractor's sheet to a due date by the command line."""
+
+import csv
+import json
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from estate.cli.commands import Doors, main
+
+SHEETS = Path(__file__).parent.parent / "data" / "sheets"
+ON = ["--on", "2026-11-25"]
+Run = Callable[..., tuple[int, str, str]]
+
+
+def run_on(register: Path, *words: str) -> int:
+    """Run one command on a register; gives the exit status."""
+    doors = Doors(
+        open_window=lambda register: 0,
+        build_sample=lambda dest, progress: None,
+        demonstrate=lambda folder: (),
+        take_pictures=lambda folder: (),
+    )
+    with pytest.raises(SystemExit) as left:
+        main(doors, ["--register", str(register), *words])
+    return int(left.value.code or 0)
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Run:
+    """Run one command on the register of this test; gives exit status, stdout and stderr."""
+
+    def run_one(*words: str) -> tuple[int, str, str]:
+        status = run_on(tmp_path / "register.db", *words)
+        out, err = capsys.readouterr()
+        return status, out, err
+
+    return run_one
+
+
+@pytest.fixture(scope="session")
+def with_history(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A register that holds the asset list and the history; each test works on a copy."""
+    register = tmp_path_factory.mktemp("register") / "register.db"
+    assert run_on(register, "new", str(register), "--name", "Marlpit and Withy End") == 0
+    assert run_on(register, "bring-in", str(SHEETS / "assets.xlsx"), *ON) == 0
+    assert run_on(register, "bring-in", str(SHEETS / "history.xlsx"), *ON) == 0
+    return register
+
+
+@pytest.fixture
+def filled(run: Run, with_history: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Run:
+    """A register of this test's own that holds the asset list and the history."""
+    shutil.copy(with_history, tmp_path / "register.db")
+    capsys.readouterr()
+    return run
+
+
+@pytest.fixture(scope="session")
+def truth() -> Any:
+    return json.loads((SHEETS / "truth.json").read_text("utf-8"))
+
+
+def exported(run: Run, folder: Path) -> list[dict[str, str]]:
+    assert run("export", str(folder))[0] == 0
+    with (folder / "visits.csv").open(encoding="utf-8", newline="") as stream:
+        return list(csv.DictReader(stream))
+
+
+def number(text: str) -> float | None:
+    return float(text) if text else None
+
+
+def test_that_assets_and_history_come_in_whole(filled: Run, truth: Any, tmp_path: Path) -> None:
+    due = json.loads(filled("due", *ON, "--json")[1])
+    visits = exported(filled, tmp_path / "out")
+    assert (len(due), len(visits)) == (truth["outlets"], truth["history"])
+
+
+@pytest.mark.parametrize("name", ["round-titled.xlsx", "round-csv.csv", "round-messy.xlsx"])
+def test_that_a_round_comes_in_value_for_value(filled: Run, truth: Any, tmp_path: Path, name: str) -> None:
+    expected = truth["rounds"][name]
+    before = {tuple(row.values()) for row in exported(filled, tmp_path / "before")}
+    status, out, _ = filled("bring-in", str(SHEETS / name), *ON, "--json")
+    told = json.loads(out)
+    assert status == (4 if expected["problems"] else 0)
+    assert told["accepted"] == len(expected["visits"])
+    assert [(each["row"], each["code"]) for each in told["questioned"]] == [
+        (each["row"], each["why"]) for each in expected["problems"]
+    ]
+    assert all(
+        each["sheet"] and each["cell"] and each["found"] and each["remedy"] for each in told["questioned"]
+    )
+    new = [row for row in exported(filled, tmp_path / "after") if tuple(row.values()) not in before]
+    has_time = name == "round-titled.xlsx"
+    got = [
+        {
+            "ref": row["ref"],
+            "date": row["date"],
+            "hot": number(row["hot_c"]),
+            "cold": number(row["cold_c"]),
+            "found": number(row["found_c"]),
+            "left": number(row["left_c"]),
+            "flow": number(row["residual_ml_min"]),
+            "shut": number(row["shut_s"]),
+        }
+        for row in new
+    ]
+    wanted = [{**each, "shut": each["shut"] if has_time else None} for each in expected["visits"]]
+
+    def order(each: dict[str, Any]) -> tuple[str, str]:
+        return each["ref"], each["date"]
+
+    assert sorted(got, key=order) == sorted(wanted, key=order)
+
+
+def test_that_a_questioned_row_has_the_reference_that_was_found(filled: Run, truth: Any) -> None:
+    told = json.loads(filled("bring-in", str(SHEETS / "round-messy.xlsx"), *ON, "--check-only", "--json")[1])
+    by_row = {each["row"]: each["ref"] for each in truth["rounds"]["round-messy.xlsx"]["problems"]}
+    for each in told["questioned"]:
+        if each["code"] not in ("no-access", "unknown-outlet"):
+            assert each["ref"] == by_row[each["row"]]
+    assert told["batch"] is None
+
+
+@pytest.mark.parametrize("name", ["assets.xlsx", "history.xlsx", "round-messy.xlsx"])
+def test_that_the_same_file_twice_adds_nothing(filled: Run, tmp_path: Path, name: str) -> None:
+    filled("bring-in", str(SHEETS / name), *ON)
+    before = exported(filled, tmp_path / "before")
+    told = json.loads(filled("bring-in", str(SHEETS / name), *ON, "--json")[1])
+    assert (told["accepted"], told["batch"]) == (0, None)
+    assert told["already_there"] + len(told["questioned"]) == told["read"]
+    assert exported(filled, tmp_path / "after") == before
+
+
+def test_that_checking_writes_nothing(filled: Run, tmp_path: Path) -> None:
+    before = exported(filled, tmp_path / "before")
+    assert filled("bring-in", str(SHEETS / "round-csv.csv"), *ON, "--check-only")[0] == 0
+    assert exported(filled, tmp_path / "after") == before
+
+
+def test_that_the_due_list_has_its_stable_keys(filled: Run) -> None:
+    overdue = json.loads(filled("due", *ON, "--overdue", "--json")[1])
+    assert overdue
+    for line in overdue:
+        assert {
+            "ref", "valve", "site", "building", "level", "room", "outlet", "not_before", "not_after",
+            "days_late", "reason", "last_visit", "verdict",
+        } <= line.keys()  # fmt: skip
+        assert line["days_late"] > 0
+        assert line["not_after"] < "2026-11-25"
+        assert {"code", "words", "source"} == line["reason"].keys()
+
+
+def test_that_due_within_some_weeks_includes_what_is_overdue(filled: Run) -> None:
+    filled("bring-in", str(SHEETS / "round-titled.xlsx"), *ON)
+    every, soon, late = (
+        json.loads(filled("due", *ON, *more, "--json")[1])
+        for more in ([], ["--within-weeks", "4"], ["--overdue"])
+    )
+    assert len(every) > len(soon) > len(late)
+    assert {line["ref"] for line in late} <= {line["ref"] for line in soon}
+    assert all(line["not_after"] <= "2026-12-23" for line in soon)
+
+
+def test_that_a_round_moves_the_due_dates(filled: Run, truth: Any) -> None:
+    def stage_of(ref: str) -> Any:
+        return next(line for line in json.loads(filled("due", *ON, "--json")[1]) if line["ref"] == ref)
+
+    ref = truth["rounds"]["round-titled.xlsx"]["visits"][0]["ref"]
+    before = stage_of(ref)
+    filled("bring-in", str(SHEETS / "round-titled.xlsx"), *ON)
+    after = stage_of(ref)
+    assert before["last_visit"] < after["last_visit"] == "2026-10-12"
+    assert before["not_after"] <= after["not_after"]
+
+
+def test_that_an_outlet_is_explained(filled: Run) -> None:
+    told = json.loads(filled("explain", "mm g g04 bth2", *ON, "--json")[1])
+    dates = [each["not_after"] for each in told["candidates"]]
+    assert (told["set_c"], told["ceiling_c"]) == (44.0, 46.0)
+    assert told["ceiling_source"].startswith("D08-33")
+    assert dates == sorted(dates)
+    assert told["binding"] == told["candidates"][0]
+    words = filled("explain", "MM/G/G04/BTH2", *ON)[1]
+    assert "binds:" in words
+    assert "scald" in words
+
+
+def test_that_a_history_is_listed_newest_first(filled: Run) -> None:
+    told = json.loads(filled("history", "MM/G/G01/WHB1", "--json")[1])
+    dates = [each["date"] for each in told]
+    assert dates == sorted(dates, reverse=True)
+    assert told[-1]["kind"] == "commissioning"
+    assert told[-1]["source"] == {"file": "history.xlsx", "sheet": "History", "row": 2}
+    assert "commissioning" in filled("history", "MM/G/G01/WHB1")[1]
+
+
+@pytest.mark.parametrize("what", ["overdue", "summary"])
+@pytest.mark.parametrize("suffix", [".pdf", ".xlsx"])
+def test_that_reports_are_written(filled: Run, tmp_path: Path, what: str, suffix: str) -> None:
+    to = tmp_path / f"{what}{suffix}"
+    status, out, _ = filled("report", what, "--to", str(to), *ON)
+    assert (status, out.strip()) == (0, str(to))
+    assert to.stat().st_size > 2000
+
+
+def test_that_the_overdue_list_on_paper_is_the_one_on_the_screen(filled: Run, tmp_path: Path) -> None:
+    filled("report", "overdue", "--to", str(tmp_path / "overdue.pdf"), *ON)
+    text = "\n".join(page.extract_text() for page in PdfReader(tmp_path / "overdue.pdf").pages)
+    for line in json.loads(filled("due", *ON, "--overdue", "--json")[1]):
+        assert line["ref"] in text
+
+
+def test_that_rules_are_listed_and_overridden(filled: Run) -> None:
+    why = "Water safety group, minutes of 3 November"
+    assert filled("override", "isolation.residual-flow", "60", "--why", why, "--who", "P. Anning")[0] == 0
+    values = json.loads(filled("rules", "--json")[1])["values"]
+    (value,) = [each for each in values if each["key"] == "isolation.residual-flow"]
+    assert (value["value"], value["overridden"]["who"], value["overridden"]["why"]) == (
+        60.0,
+        "P. Anning",
+        why,
+    )
+    assert filled("override", "isolation.residual-flow", "published", "--why", why)[0] == 0
+    assert "120" in next(
+        line for line in filled("rules")[1].splitlines() if line.startswith("isolation.residual-flow")
+    )
+
+
+@pytest.mark.parametrize(
+    ("words", "status"),
+    [
+        (["due", "--no-such-option"], 2),
+        (["report", "poem", "--to", "x.pdf"], 2),
+        (["report", "overdue", "--to", "x.doc"], 3),
+        (["explain", "XX/9"], 3),
+        (["bring-in", "nowhere.xlsx"], 3),
+        (["override", "no.such", "1", "--why", "x"], 3),
+    ],
+)
+def test_that_the_exit_status_tells_usage_from_known_faults(
+    filled: Run, words: list[str], status: int
+) -> None:
+    got, _, err = filled(*words)
+    assert got == status
+    assert err
+    assert "Traceback" not in err
+
+
+def test_that_a_known_fault_is_told_in_title_detail_and_remedy(run: Run) -> None:
+    status, _, err = run("due", *ON)
+    assert status == 3
+    assert len(err.strip().splitlines()) == 3
+
+
+def test_that_a_register_already_there_is_not_made_again(filled: Run, tmp_path: Path) -> None:
+    assert filled("new", str(tmp_path / "register.db"))[0] == 3
+
+
+def test_that_no_register_named_is_a_usage_fault(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    doors = Doors(
+        lambda register: 7, lambda dest, progress: None, lambda folder: ("done",), lambda folder: ()
+    )
+    for words, status in ((["due"], 2), (["window"], 7), (["demo", "x"], 0), (["sample", "x"], 0)):
+        with pytest.raises(SystemExit) as left:
+            main(doors, words)
+        assert left.value.code == status
+    assert "--register" in capsys.readouterr().err
