@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from estate.domain.browsing import HistoryLine, OutletPage
+from estate.domain.dates import day_words
 from estate.domain.due import DueLine
 from estate.domain.findings import Finding
 from estate.domain.rules.values import RuleSet
@@ -17,7 +18,7 @@ CAUTIONS = (
 
 def day(value: date | None) -> str:
     """A date as people write it, such as 25 Nov 2026."""
-    return f"{value.day} {value:%b %Y}" if value else "never"
+    return day_words(value) if value else "never"
 
 
 def due_words(lines: Sequence[DueLine], total: int, today: date) -> list[str]:

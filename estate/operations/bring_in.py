@@ -181,7 +181,7 @@ def _write_visits(
     since: dict[int, date] = {}
     for each in proposed:
         since[each.draft.valve_id] = min(each.draft.on, since.get(each.draft.valve_id, each.draft.on))
-    judge_again(tx, register, since)
+    judge_again(tx, register, since, {visit.id for visit in added})
 
 
 def _write_assets(tx: Transaction, assets: Sequence[NewAsset]) -> None:

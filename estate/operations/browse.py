@@ -169,7 +169,7 @@ def outlet_page(register: Register, outlet_id: int, today: date) -> OutletPage:
 
 def _with_valve(page: OutletPage, holdings: Holdings, fitting: Fitting, today: date) -> OutletPage:
     outlet, valve = page.outlet, holdings.valves[fitting.valve_id]
-    served = holdings.by_position().get(outlet.position_id, (outlet,))
+    served = holdings.by_position.get(outlet.position_id, (outlet,))
     rules, life = holdings.rules_at(outlet), holdings.life(fitting)
     limits = limits_for(served, valve, rules)
     window = plan(life, rules, today)

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
@@ -35,10 +36,20 @@ class Holdings:
     judgements: Mapping[int, Judgement]
     rulebook: RuleBook
 
-    def outlet(self, outlet_id: int) -> Outlet:
-        """One outlet by id."""
-        return next(each for each in self.outlets if each.id == outlet_id)
+    @cached_property
+    def outlet_by_id(self) -> Mapping[int, Outlet]:
+        """Every outlet by its id."""
+        return {each.id: each for each in self.outlets}
 
+    @cached_property
+    def fittings_of(self) -> Mapping[int, tuple[Fitting, ...]]:
+        """Every fitting of a body, by the valve's id."""
+        found: dict[int, list[Fitting]] = defaultdict(list)
+        for fitting in self.fittings:
+            found[fitting.valve_id].append(fitting)
+        return {valve_id: tuple(each) for valve_id, each in found.items()}
+
+    @cached_property
     def by_position(self) -> dict[int, tuple[Outlet, ...]]:
         """Outlets in use at each position, in walking order."""
         found: dict[int, list[Outlet]] = defaultdict(list)

@@ -57,11 +57,10 @@ class Bench:
 
 def bench_for(holdings: Holdings, draft: VisitDraft) -> Bench:
     """The bench for a visit's valve, with the outlets that it served on that day."""
-    fittings = [each for each in holdings.fittings if each.valve_id == draft.valve_id]
+    fittings = holdings.fittings_of.get(draft.valve_id, ())
     fitting = next((each for each in fittings if each.in_place(draft.on)), fittings[-1] if fittings else None)
-    position = fitting.position_id if fitting else holdings.outlet(draft.outlet_id).position_id
-    served = holdings.by_position().get(position, ())
-    tested = holdings.outlet(draft.outlet_id)
+    tested = holdings.outlet_by_id[draft.outlet_id]
+    served = holdings.by_position.get(fitting.position_id if fitting else tested.position_id, ())
     outlets = served if any(each.id == tested.id for each in served) else (tested, *served)
     return Bench(holdings, outlets, fitting.fitted_on if fitting else None)
 

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from estate.domain.changes import ChangeSet
+from estate.domain.dates import day_words
 from estate.domain.instruments import Calibration, InstrumentKind
 from estate.domain.references import reference_key
 from estate.errors import EntryFault, NotFoundFault
@@ -66,5 +67,5 @@ def add_calibration(
 
 def _check(calibration: Calibration | None) -> None:
     if calibration is not None and calibration.due_on < calibration.on:
-        detail = f"It is dated {calibration.on:%d %b %Y} and due again on {calibration.due_on:%d %b %Y}."
+        detail = f"It is dated {day_words(calibration.on)} and due again on {day_words(calibration.due_on)}."
         raise EntryFault("The calibration ends before it begins", detail, "Correct one of the two dates.")

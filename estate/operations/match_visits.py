@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from estate.domain.dates import day_words
 from estate.domain.intake import Question, VisitRow
 from estate.domain.places import Outlet
 from estate.domain.references import reference_key
@@ -67,7 +68,7 @@ class VisitMatcher:
                 outlet.reference,
                 "reference",
                 row.reference,
-                f"The outlet was retired on {outlet.retired_on:%d %b %Y}: check reference and date.",
+                f"The outlet was retired on {day_words(outlet.retired_on)}: check reference and date.",
             )
         if row.on > self._today:
             return _ask(
@@ -75,12 +76,12 @@ class VisitMatcher:
                 "future-date",
                 outlet.reference,
                 "on",
-                f"{row.on:%d %b %Y}",
-                f"The date lies after today, {self._today:%d %b %Y}: ask the tester for the right one.",
+                f"{day_words(row.on)}",
+                f"The date lies after today, {day_words(self._today)}: ask the tester for the right one.",
             )
         fitting = self._fitting(outlet, row.on)
         if isinstance(fitting, str):
-            return _ask(row, "no-valve-then", outlet.reference, "on", f"{row.on:%d %b %Y}", fitting)
+            return _ask(row, "no-valve-then", outlet.reference, "on", f"{day_words(row.on)}", fitting)
         return self._against_known(row, outlet, fitting)
 
     def _fitting(self, outlet: Outlet, on: date) -> Fitting | str:
@@ -91,7 +92,7 @@ class VisitMatcher:
         if not there:
             return "No valve is recorded at this outlet: add it to the register first."
         first = min((each.fitted_on for each in there if each.fitted_on), default=None)
-        since = f" before {first:%d %b %Y}" if first else ""
+        since = f" before {day_words(first)}" if first else ""
         return f"No valve was in place on that day{since}: check the date or the day of fitting."
 
     def _against_known(self, row: VisitRow, outlet: Outlet, fitting: Fitting) -> Matched | Question | None:
@@ -117,7 +118,7 @@ class VisitMatcher:
             "conflicts-with-register",
             outlet.reference,
             "on",
-            f"{row.on:%d %b %Y}",
+            f"{day_words(row.on)}",
             "The register holds other readings of that day: correct the row, or correct that visit.",
         )
 

@@ -21,7 +21,7 @@ def lines_of(holdings: Holdings, today: date) -> tuple[DueLine, ...]:
     in_place = holdings.in_place(today)
     return tuple(
         _line(holdings, in_place[position], outlets, today)
-        for position, outlets in holdings.by_position().items()
+        for position, outlets in holdings.by_position.items()
         if position in in_place
     )
 

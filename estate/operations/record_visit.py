@@ -1,10 +1,11 @@
 """Record, void or correct a visit; judge a draft while it is being typed."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
+from estate.domain.dates import day_words
 from estate.domain.findings import Judgement
 from estate.domain.plausibility import implausible
 from estate.domain.visits import Visit, VisitDraft, measured
@@ -53,15 +54,13 @@ def check_draft(holdings: Holdings, draft: VisitDraft, today: date) -> None:
     """
     if draft.on > today:
         raise _fault(
-            "The visit lies ahead", f"It is dated {draft.on:%d %b %Y}, today is {today:%d %b %Y}.", "date"
+            "The visit lies ahead", f"It is dated {day_words(draft.on)}, today is {day_words(today)}.", "date"
         )
-    fitted = [
-        each.fitted_on for each in holdings.fittings if each.valve_id == draft.valve_id and each.fitted_on
-    ]
+    fitted = [each.fitted_on for each in holdings.fittings_of.get(draft.valve_id, ()) if each.fitted_on]
     if fitted and draft.on < min(fitted):
         raise _fault(
             "The visit comes before the valve",
-            f"It is dated {draft.on:%d %b %Y}, the valve was fitted on {min(fitted):%d %b %Y}.",
+            f"It is dated {day_words(draft.on)}, the valve was fitted on {day_words(min(fitted))}.",
             "date, or the day of fitting",
         )
     if not measured(draft.readings):
@@ -130,13 +129,16 @@ def _visit(session: Session, visit_id: int) -> Visit:
     return visits.visit(session, visit_id)
 
 
-def judge_again(tx: Transaction, register: Register, since: Mapping[int, date]) -> int:
+def judge_again(
+    tx: Transaction, register: Register, since: Mapping[int, date], judged: Collection[int] = ()
+) -> int:
     """Judge visits anew whose background has changed; a changed judgement is a further entry.
 
     Args:
         tx: the transaction in hand.
         register: the open register.
         since: valves whose visits, rules or fitting changed, with the first day to judge anew from.
+        judged: ids of visits that were judged against this very background already.
 
     Returns:
         How many judgements were added.
@@ -144,6 +146,7 @@ def judge_again(tx: Transaction, register: Register, since: Mapping[int, date]) 
     holdings = read_holdings(tx.session, register.published, set(since))
     series = {valve_id: holdings.counting(valve_id) for valve_id in since}
     later = [each for valve_id, day in since.items() for each in series[valve_id] if each.on >= day]
+    later = [each for each in later if each.id not in judged]
     kept = judgements.judgements(tx.session, [each.id for each in later])
     pairs: list[tuple[int, Judgement]] = []
     for visit in later:

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
+from estate.domain.dates import day_words
 from estate.domain.valves import Valve
 from estate.errors import EntryFault
 from estate.operations.register import Register
@@ -39,7 +40,7 @@ def replace_valve(
             last = max((each.on for each in visits.visits(tx.session, {fitting.valve_id})), default=None)
             latest = max((day for day in (fitting.fitted_on, last) if day is not None), default=None)
             if latest is not None and on < latest:
-                detail = f"The old body was fitted or tested on {latest:%d %b %Y}, after {on:%d %b %Y}."
+                detail = f"The old body was fitted or tested on {day_words(latest)}, after {day_words(on)}."
                 raise EntryFault("The replacement comes too early", detail, "Correct the date.")
             valves.remove(tx, fitting.valve_id, outlet.position_id, on)
         valve_id = valves.add_valve(tx, replace(body, id=0))

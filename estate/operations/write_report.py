@@ -68,7 +68,7 @@ def _with_place_named(override: Override, holdings: Holdings, buildings: Mapping
     if kind == "building":
         return replace(override, place=buildings.get(int(number), override.place))
     if kind == "outlet":
-        return replace(override, place=holdings.outlet(int(number)).reference)
+        return replace(override, place=holdings.outlet_by_id[int(number)].reference)
     return override
 
 

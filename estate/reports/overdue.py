@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 
+from estate.domain.dates import day_words
 from estate.domain.due import DueLine
 from estate.domain.findings import Verdict
 from estate.domain.register import AsAt
@@ -12,7 +13,6 @@ from estate.reports.wording import (
     CAUTIONS,
     basis,
     counted,
-    day_words,
     identity_facts,
     number_words,
     share_words,

@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from itertools import groupby
 
+from estate.domain.dates import day_words
 from estate.domain.register import RuleSetIdentity
 from estate.domain.rules.catalogue import CATALOGUE, UNIT_WORDS
 from estate.domain.rules.values import Override, RuleValue
 from estate.reports.document import Cell, Column, Group, Kind, Row, Section, Table
-from estate.reports.wording import counted, day_words
+from estate.reports.wording import counted
 
 _SET_COLUMNS = (Column("Rule set", 20), Column("Title", 50), Column("Edition", 20))
 

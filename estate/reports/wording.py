@@ -1,13 +1,10 @@
 """Words that all reports share: dates, counts, shares, marks and cautions."""
 
-from datetime import date
-
+from estate.domain.dates import day_words
 from estate.domain.findings import Verdict
 from estate.domain.register import AsAt
 from estate.domain.standing import OutletState
 from estate.reports.document import Caution, Fact, Mark, Marked
-
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 _VERDICT_MARKS = {
     Verdict.SATISFACTORY: Mark.GOOD,
@@ -54,11 +51,6 @@ CAUTIONS = (
         " The work is for competent people, licensed where the law asks for it.",
     ),
 )
-
-
-def day_words(day: date) -> str:
-    """A date as people read it, in any locale: ``25 Nov 2026``."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
 def number_words(number: int) -> str:

@@ -19,7 +19,7 @@ from estate.operations.open_register import new_register
 from estate.operations.record_visit import correct_visit, void_visit
 from estate.operations.register import Register
 from estate.operations.replace_valve import replace_valve
-from estate.sample.life import Test, life
+from estate.sample.life import Test, left_failing, life
 from estate.sample.places import Place, places
 from estate.sample.sheets import asset_sheet, history_sheet
 
@@ -157,7 +157,10 @@ def _histories(
             later += life(random, place, swapped, until)
             replaced.append((place, swapped))
             continue
-        first += life(random, place, place.fitted_on, until)
+        visits = list(life(random, place, place.fitted_on, until))
+        if fate > 0.985:
+            visits[-1] = left_failing(visits[-1])
+        first += visits
     return first, later, replaced
 
 

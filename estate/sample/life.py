@@ -5,7 +5,7 @@ reading adds noise of standard deviation s.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from random import Random
 
@@ -125,3 +125,18 @@ def life(random: Random, place: Place, fitted_on: date, until: date) -> Iterator
 def _asks_for_service(visit: Test) -> bool:
     strayed = visit.found_c is not None and abs(visit.found_c - visit.place.set_c) > 2.0
     return strayed or (visit.residual_ml_min or 0) > 120
+
+
+def left_failing(visit: Test) -> Test:
+    """A test that found the valve hot and passing, and left it so: parts were not at hand."""
+    hot = round(visit.place.set_c + 3.1, 1)
+    return replace(
+        visit,
+        kind="In-service",
+        found_c=hot,
+        left_c=hot,
+        max_c=round(hot + 6.0, 1),
+        residual_ml_min=460,
+        shut_s=None,
+        remarks="Out of use, parts ordered",
+    )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import count
 from random import Random
 
 from estate.domain.places import Use
@@ -79,6 +80,9 @@ class Place:
     pipe_m: float
 
 
+Bodies = Iterator[tuple[str, str, int, str, date]]
+
+
 def places(random: Random, most: int | None, began: date) -> Iterator[Place]:
     """Give the outlets of the estate, building by building.
 
@@ -90,11 +94,12 @@ def places(random: Random, most: int | None, began: date) -> Iterator[Place]:
     """
     given = 0
     storey = 0
+    bodies = _bodies(random, began)
     while True:
         for wing in WINGS:
             for level, rooms in wing.levels:
                 for number in range(1, rooms + 1):
-                    for place in _room(random, wing, level, storey, number, began):
+                    for place in _room(random, wing, level, storey, number, bodies):
                         yield place
                         given += 1
                         if given == most:
@@ -104,14 +109,16 @@ def places(random: Random, most: int | None, began: date) -> Iterator[Place]:
             return
 
 
-def _room(random: Random, wing: Wing, level: str, storey: int, number: int, began: date) -> Iterator[Place]:
+def _room(
+    random: Random, wing: Wing, level: str, storey: int, number: int, bodies: Bodies
+) -> Iterator[Place]:
     name, codes = ROOMS[random.randrange(len(ROOMS))]
     shown = f"{level}{number:02d}" if not storey else f"{level}{storey}{number:02d}"
     users = wing.users[random.randrange(len(wing.users))]
-    shared = _body(random, began)
+    shared = next(bodies)
     for place, code in enumerate(codes, start=1):
         words, use, set_c = OUTLETS[code]
-        make, model, size, serial, fitted = shared if name == "Shower room" else _body(random, began)
+        make, model, size, serial, fitted = shared if name == "Shower room" else next(bodies)
         yield Place(
             reference=f"{wing.code}/{level}/{shown}/{code}{place}",
             wing=wing,
@@ -132,7 +139,9 @@ def _room(random: Random, wing: Wing, level: str, storey: int, number: int, bega
         )
 
 
-def _body(random: Random, began: date) -> tuple[str, str, int, str, date]:
-    make, model, size = MODELS[random.randrange(len(MODELS))]
-    serial = f"{model.replace(' ', '')}-{random.randrange(10000, 99999)}"
-    return make, model, size, serial, began + timedelta(days=random.randrange(300))
+def _bodies(random: Random, began: date) -> Bodies:
+    """Valve bodies without end, no serial number twice: make, model, size, serial, day of fitting."""
+    for number in count(10007, 13):
+        make, model, size = MODELS[random.randrange(len(MODELS))]
+        fitted = began + timedelta(days=random.randrange(300))
+        yield make, model, size, f"{model.replace(' ', '')}-{number}", fitted

@@ -4,6 +4,7 @@ from datetime import date, timedelta
 
 from dateutil.relativedelta import relativedelta
 
+from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Outcome
 from estate.domain.rules.values import RuleSet
 from estate.domain.stages import Stage, next_stage
@@ -51,7 +52,7 @@ def plan(life: ValveLife, rules: RuleSet, today: date) -> Window:
 
 def _never_tested(life: ValveLife, today: date) -> Candidate:
     day = life.fitted_on or today
-    since = f" since it was fitted on {_day(day)}" if life.fitted_on else ""
+    since = f" since it was fitted on {day_words(day)}" if life.fitted_on else ""
     words = f"No test or commissioning is on record{since}: test before the outlet is used."
     return Candidate(day, day, Reason("never-tested", words, "D08-62: commissioning gives the reference"))
 
@@ -81,7 +82,7 @@ def _retest(life: ValveLife) -> Candidate | None:
 
 def _retest_words(finding: Finding, weeks: tuple[float, float], on: date) -> str:
     when = "before the outlet is used again" if weeks[1] == 0 else f"within {weeks[1]:g} weeks"
-    return f"Retest {when} after the visit of {_day(on)}: {finding.words.split('. ')[0].rstrip('.')}."
+    return f"Retest {when} after the visit of {day_words(on)}: {finding.words.split('. ')[0].rstrip('.')}."
 
 
 def _stage(life: ValveLife, rules: RuleSet) -> Candidate | None:
@@ -95,7 +96,7 @@ def _stage(life: ValveLife, rules: RuleSet) -> Candidate | None:
     source = rules.get(f"stage.{stage}.to")
     words = (
         f"{_STAGE_WORDS[stage]} {first:g} to {end:g} weeks after the {reference.kind.value} "
-        f"of {_day(reference.on)}."
+        f"of {day_words(reference.on)}."
     )
     opens = max(reference.on + _weeks(first), min(last.on, reference.on + _weeks(end)))
     reason = Reason(f"stage-{str(stage)[0]}", words, source.shown_source if source else "")
@@ -113,12 +114,14 @@ def _shown(life: ValveLife, rules: RuleSet) -> Candidate | None:
     cap_weeks = rules.number(f"stage.{_MOST_BEFORE_STAGES}.to") or 0.0
     shown = shown_interval(life, rules)
     if shown is None or (len(life.tests) < 2 and shown > _weeks(cap_weeks)):
-        words = f"No longer interval has been shown: {cap_weeks:g} weeks after the test of {_day(last.on)}."
+        words = (
+            f"No longer interval has been shown: {cap_weeks:g} weeks after the test of {day_words(last.on)}."
+        )
         return _from(last.on, _weeks(cap_weeks), rules, "shown-interval", words)
     weeks = shown.days / 7
     words = (
-        f"{weeks:.0f} weeks after the visit of {_day(last.on)}: the longest interval that earlier tests have "
-        "shown with no more than a small change."
+        f"{weeks:.0f} weeks after the visit of {day_words(last.on)}: the longest interval that earlier "
+        "tests have shown with no more than a small change."
     )
     return _from(last.on, shown, rules, "shown-interval", words)
 
@@ -133,7 +136,7 @@ def _longest(life: ValveLife, rules: RuleSet) -> Candidate | None:
     if value is None or last is None:
         return None
     end = last.on + _months(value.number)
-    words = f"At most {value.number:g} months after the visit of {_day(last.on)}."
+    words = f"At most {value.number:g} months after the visit of {day_words(last.on)}."
     opens = last.on + _opening(end - last.on, rules)
     return Candidate(opens, end, Reason("longest-interval", words, value.shown_source))
 
@@ -143,7 +146,7 @@ def _strainers(life: ValveLife, rules: RuleSet) -> Candidate | None:
     value = rules.get("strainers.interval")
     if end is None or cleaned is None or value is None:
         return None
-    words = f"Strainers {value.number:g} months after they were last known clean, {_day(cleaned)}."
+    words = f"Strainers {value.number:g} months after they were last known clean, {day_words(cleaned)}."
     opens = cleaned + _opening(end - cleaned, rules)
     return Candidate(opens, end, Reason("strainers", words, value.shown_source))
 
@@ -168,7 +171,3 @@ def _weeks(weeks: float) -> timedelta:
 
 def _months(months: float) -> relativedelta:
     return relativedelta(months=round(months))
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {day:%b %Y}"

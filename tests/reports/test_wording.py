@@ -2,13 +2,13 @@ from datetime import date
 
 import pytest
 
+from estate.domain.dates import day_words
 from estate.domain.findings import Verdict
 from estate.domain.standing import OutletState
 from estate.reports.document import Mark
 from estate.reports.wording import (
     CAUTIONS,
     counted,
-    day_words,
     share_down,
     share_words,
     state_words,

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from estate.domain.findings import Finding, Outcome, Severity
 from estate.domain.instruments import Instrument
@@ -12,7 +13,7 @@ from estate.domain.valves import Valve
 from estate.domain.visits import Readings, VisitDraft, VisitKind
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Case:
     """One visit and its background.
 
@@ -40,7 +41,7 @@ class Case:
         """What was measured."""
         return self.visit.readings
 
-    @property
+    @cached_property
     def limits(self) -> Limits:
         """The temperature limits that hold for this valve."""
         return limits_for(self.outlets, self.valve, self.rules)

@@ -1,5 +1,6 @@
 """Change of the mixed temperature since the previous test and since the reference."""
 
+from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Severity
 from estate.domain.judging.case import Case, failed, met, not_tested
 from estate.domain.judging.temperature import CHECK_FIRST
@@ -28,7 +29,7 @@ def _change(case: Case, code: str, name: str, earlier: VisitDraft | None) -> Fin
         return not_tested(code, f"Change since {name}: one of the two values is missing.")
     change = round(found - before, 6)
     small, large = rule_limit(case.rules, "change.small"), rule_limit(case.rules, "change.large")
-    words = f"Changed by {change:+.1f} K since {name} ({before:.1f} °C on {earlier.on:%d %b %Y})"
+    words = f"Changed by {change:+.1f} K since {name} ({before:.1f} °C on {day_words(earlier.on)})"
     if large is not None and abs(change) > large.value:
         return failed(
             code,

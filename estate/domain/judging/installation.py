@@ -1,5 +1,6 @@
 """Where and how the valve is fitted and kept: class, designation, pipe, strainers, what was seen."""
 
+from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Severity
 from estate.domain.judging.case import Case, failed, met, not_tested
 from estate.domain.limits import Limit, rule_limit
@@ -86,7 +87,7 @@ def _strainers(case: Case) -> Finding:
         return met(code, "Strainers cleaned" if case.readings.strainers_cleaned else "No strainers", limit)
     if case.strainers_due is None or limit is None:
         return not_tested(code, "Strainers: no cleaning is on record.")
-    words = f"Strainers due by {case.strainers_due:%d %b %Y}, not cleaned at this visit"
+    words = f"Strainers due by {day_words(case.strainers_due)}, not cleaned at this visit"
     if case.visit.on <= case.strainers_due:
         return met(code, words, limit)
     action = "Inspect, clean, descale and disinfect the strainers; isolate hot and cold first."

@@ -1,5 +1,6 @@
 """The instrument: in calibration on the day, and of the same specification as last time."""
 
+from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Severity
 from estate.domain.judging.case import Case, failed, met, not_tested
 from estate.domain.limits import Limit
@@ -22,10 +23,12 @@ def _calibration(case: Case) -> Finding:
     limit = Limit(0.0, "D08-60, D08-71: the equipment used is recorded and repeated")
     calibration = instrument.calibration_on(case.visit.on)
     if calibration is not None:
-        words = f"{instrument.reference} in calibration until {calibration.due_on:%d %b %Y}"
+        words = f"{instrument.reference} in calibration until {day_words(calibration.due_on)}"
         return met(code, words, limit)
     last = max((each.due_on for each in instrument.calibrations), default=None)
-    since = f"ran out on {last:%d %b %Y}" if last is not None and last < case.visit.on else "is not on record"
+    since = (
+        f"ran out on {day_words(last)}" if last is not None and last < case.visit.on else "is not on record"
+    )
     return failed(
         code,
         f"{instrument.reference}: its calibration {since}",

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from functools import cached_property
 from types import MappingProxyType
 
 
@@ -18,7 +19,7 @@ class RuleSource:
         return ", ".join(part for part in (self.document, self.edition, self.clause) if part)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class RuleValue:
     """One value of a rule set.
 
@@ -48,7 +49,7 @@ class RuleValue:
         """The value as a number; a text value is a defect of the catalogue."""
         return float(self.value)
 
-    @property
+    @cached_property
     def shown_source(self) -> str:
         """Source in one line, saying so where it is unverified or overridden."""
         if self.override is not None:

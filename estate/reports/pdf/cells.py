@@ -2,8 +2,9 @@
 
 from datetime import date
 
+from estate.domain.dates import day_words
 from estate.reports.document import Cell, Kind
-from estate.reports.wording import day_words, number_words
+from estate.reports.wording import number_words
 
 
 def cell_words(cell: Cell, kind: Kind) -> str:

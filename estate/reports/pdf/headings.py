@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from itertools import chain
 
+from estate.domain.dates import day_words
 from estate.reports.document import Document, Section
 from estate.reports.pdf.ink import (
     ACCENT,
@@ -19,7 +20,6 @@ from estate.reports.pdf.ink import (
     hair,
 )
 from estate.reports.pdf.lettering import elided, elided_to, lines_of, width_of
-from estate.reports.wording import day_words
 
 _TITLE = Style(Face.BOLD, 21)
 _FIGURE = Style(Face.BOLD, 13, ACCENT)

@@ -12,8 +12,8 @@ from openpyxl.worksheet.header_footer import HeaderFooterItem
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
+from estate.domain.dates import day_words
 from estate.reports.document import Column, Document, Group, Kind, Row, Section, Table
-from estate.reports.wording import day_words
 from estate.reports.xlsx.cells import Look, lines_needed, safe_text, set_value, set_words
 
 _HEAD_ROW = 4

@@ -77,7 +77,7 @@ def test_that_an_instrument_out_of_calibration_makes_the_test_doubtful() -> None
     judgement = judge(case(instrument=lapsed))
     found = check(judgement, "instrument-out-of-calibration")
     assert judgement.verdict is Verdict.PUT_RIGHT
-    assert "ran out on 01 Jan 2026" in found.words
+    assert "ran out on 1 Jan 2026" in found.words
     never = judge(case(instrument=instrument(calibrations=())))
     assert "is not on record" in check(never, found.code).words
 
