@@ -12,7 +12,8 @@ from estate.intake.headings import Column, understand
 from estate.intake.words import Words
 
 HEADER_SEARCH_ROWS = 200
-"""A header further down than this is not looked for."""
+HEADER_SEARCH_CELLS = 8_000
+"""A header further down than these is not looked for."""
 
 _MANY = ("remarks",)
 """Fields that several columns may hold together."""
@@ -46,9 +47,8 @@ class Table:
     def places(self) -> Mapping[str, tuple[int, ...]]:
         """The columns of each field, left to right."""
         found: dict[str, tuple[int, ...]] = {}
-        for column in self.known:
-            if column.field:
-                found[column.field.name] = (*found.get(column.field.name, ()), column.index)
+        for name, index in [(column.field.name, column.index) for column in self.columns if column.field]:
+            found[name] = (*found.get(name, ()), index)
         return found
 
     @cached_property
@@ -92,12 +92,15 @@ def find_table(grid: Grid, words: Words, kind: SheetKind) -> Table | None:
         IntakeFault: two columns claim the same field, so that choosing one would be a guess.
     """
     whole = [table for table in _candidates(grid, words, kind) if not table.missing]
-    best = max(
-        whole, key=lambda table: (not table.doubled, len(table.places), -table.header[0]), default=None
-    )
+    best = max(whole, key=_worth, default=None)
     if best is not None and best.doubled:
         raise _doubled_fault(best)
     return best
+
+
+def _worth(table: Table) -> tuple[bool, int, int, int]:
+    units = sum(column.unit is not None for column in table.known)
+    return not table.doubled, len(table.places), units, -table.header[0]
 
 
 def nearest(grid: Grid, words: Words, kind: SheetKind) -> Table | None:
@@ -129,15 +132,19 @@ def _missing(kind: SheetKind, holds: Mapping[str, str]) -> tuple[str, ...]:
 
 
 def _candidates(grid: Grid, words: Words, kind: SheetKind) -> Iterator[Table]:
+    left = HEADER_SEARCH_CELLS
     for row in range(min(len(grid.rows), HEADER_SEARCH_ROWS)):
-        if sum(not is_blank(cell) for cell in grid.rows[row]) < 2:
-            continue
-        below = _two_rows(grid, words, kind, row)
-        if below is not None:
-            yield below
-        above = _two_rows(grid, words, kind, row - 1) if row and _is_group_row(grid, row - 1, row) else None
-        if above is None or above.missing:
-            yield Table(grid, kind, (row,), understand(_texts(grid.rows[row]).items(), words, kind))
+        left -= len(grid.rows[row])
+        if left < 0:
+            return
+        both = _two_rows(grid, words, kind, row - 1) if row else None
+        if both is not None:
+            yield both
+        cells = _texts(grid.rows[row])
+        grouped = both is not None and not both.missing and _is_group_row(grid, row - 1, row)
+        # Where group words stand above, the headings alone could mean another thing.
+        if len(cells) > 1 and not grouped and _wordy_cells(grid.rows[row]) * 2 > len(cells):
+            yield Table(grid, kind, (row,), understand(cells.items(), words, kind))
 
 
 def _two_rows(grid: Grid, words: Words, kind: SheetKind, top: int) -> Table | None:
@@ -146,7 +153,7 @@ def _two_rows(grid: Grid, words: Words, kind: SheetKind, top: int) -> Table | No
     if bottom >= len(grid.rows) or not _is_wordy(grid.rows[bottom]):
         return None
     upper, lower = _texts(grid.rows[top]), _texts(grid.rows[bottom])
-    if len(upper) < 2 or not lower:
+    if not upper or not lower:
         return None
     upper = _spread(grid, top, upper, lower)
     indices = sorted(upper.keys() | lower.keys())
@@ -182,6 +189,11 @@ def _texts(cells: Sequence[Cell]) -> dict[int, str]:
 
 
 def _is_wordy(cells: Sequence[Cell]) -> bool:
-    """Whether a row may be a row of headings: texts that do not begin with a digit."""
-    filled = [cell for cell in cells if not is_blank(cell)]
-    return all(isinstance(cell, str) and not cell.strip()[0].isdigit() for cell in filled)
+    """Whether a row may stand under group words: texts that do not begin with a digit."""
+    return _wordy_cells(cells) == sum(not is_blank(cell) for cell in cells)
+
+
+def _wordy_cells(cells: Sequence[Cell]) -> int:
+    return sum(
+        isinstance(cell, str) and not cell.strip()[:1].isdigit() and bool(cell.strip()) for cell in cells
+    )

@@ -107,12 +107,15 @@ class Words:
         return fold(text) in self.answers[answer]
 
 
-@lru_cache(maxsize=20_000)
 def fold(text: str) -> str:
     """Words of a text without case, accents, punctuation and doubled spaces.
 
     A text of punctuation alone, such as a dash, stays as it is; symbols such as ticks are kept.
     """
+    return _remembered(text) if len(text) <= _SHORT else _folded(text)
+
+
+def _folded(text: str) -> str:
     kept = []
     for character in unicodedata.normalize("NFKD", text.casefold()):
         category = unicodedata.category(character)
@@ -120,6 +123,10 @@ def fold(text: str) -> str:
             continue
         kept.append(character if category[0] in "LNS" and character != "°" else " ")
     return " ".join("".join(kept).split()) or text.strip()
+
+
+_SHORT = 100
+_remembered = lru_cache(maxsize=20_000)(_folded)
 
 
 def phrase(text: str, fillers: frozenset[str]) -> str:

@@ -66,8 +66,6 @@ def _cells(row: Sequence[object]) -> list[Cell]:
 def _cell(cell: object) -> Cell:
     if isinstance(cell, datetime):
         return cell.date() if cell.time() == time() else cell
-    if isinstance(cell, int) and not isinstance(cell, bool):
-        return float(cell)
     return cell  # type: ignore[return-value]  # every type the reader can give is one of Cell's
 
 

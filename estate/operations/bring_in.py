@@ -1,7 +1,7 @@
 """Bring in a sheet: look first, write only what was confirmed, as one batch."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -9,6 +9,7 @@ from estate.domain.changes import ChangeSet
 from estate.domain.findings import Judgement
 from estate.domain.intake import Question, SheetKind, SheetReading
 from estate.domain.progress import Progress, silent
+from estate.domain.references import reference_key
 from estate.domain.valves import Valve
 from estate.domain.visits import VisitDraft
 from estate.intake.reading import read
@@ -97,11 +98,16 @@ def look(
     return proposal
 
 
-def _in_file_order(reading: SheetReading, further: Sequence[Question]) -> tuple[Question, ...]:
+def _in_file_order(
+    reading: SheetReading, further: Sequence[Question], holdings: Holdings
+) -> tuple[Question, ...]:
+    """All questions of a file; those of the reading with the register's own reference, if it is known."""
+    known = {reference_key(each.reference): each.reference for each in holdings.outlets}
+    read = [replace(each, ref=known.get(reference_key(each.ref or ""))) for each in reading.questions]
     sheets: dict[str, int] = {}
-    for question in (*reading.questions, *further):
+    for question in (*read, *further):
         sheets.setdefault(question.sheet, len(sheets))
-    return tuple(sorted((*reading.questions, *further), key=lambda each: (sheets[each.sheet], each.row)))
+    return tuple(sorted((*read, *further), key=lambda each: (sheets[each.sheet], each.row)))
 
 
 def _settle_assets(reading: SheetReading, content: bytes, holdings: Holdings, today: date) -> Proposal:
@@ -110,7 +116,7 @@ def _settle_assets(reading: SheetReading, content: bytes, holdings: Holdings, to
     new = tuple(each for each in outcomes if isinstance(each, NewAsset))
     asked = [each for each in outcomes if isinstance(each, Question)]
     known = sum(each is None for each in outcomes)
-    return Proposal(reading, content, (), new, known, _in_file_order(reading, asked))
+    return Proposal(reading, content, (), new, known, _in_file_order(reading, asked, holdings))
 
 
 def _settle_visits(reading: SheetReading, content: bytes, holdings: Holdings, today: date) -> Proposal:
@@ -120,7 +126,7 @@ def _settle_visits(reading: SheetReading, content: bytes, holdings: Holdings, to
     asked = [each for each in outcomes if isinstance(each, Question)]
     known = sum(each is None for each in outcomes)
     proposed = _judged(matched, holdings)
-    return Proposal(reading, content, proposed, (), known, _in_file_order(reading, asked))
+    return Proposal(reading, content, proposed, (), known, _in_file_order(reading, asked, holdings))
 
 
 def _judged(matched: Sequence[Matched], holdings: Holdings) -> tuple[ProposedVisit, ...]:

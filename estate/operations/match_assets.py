@@ -107,4 +107,5 @@ def _same_body(valve: Valve, row: AssetRow) -> bool:
 
 def _ask(row: AssetRow, code: str, remedy: str, ref: str | None = None) -> Question:
     found = " ".join(part for part in (row.reference, row.make, row.model, row.serial) if part)
-    return Question(row.source.sheet, row.source.row, "", code, ref, found, remedy)
+    cell = row.cell("reference")
+    return Question(row.source.sheet, row.source.row, cell, code, ref, found, remedy)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 
@@ -29,7 +30,7 @@ def text_file(
 
 def workbook_file(
     folder: Path,
-    sheets: Mapping[str, Iterable[Sequence[object]]],
+    sheets: Mapping[str, Iterable[Any]],
     merged: Mapping[str, Sequence[str]] | None = None,
 ) -> Path:
     """Writes a workbook by openpyxl."""

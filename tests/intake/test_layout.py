@@ -156,6 +156,13 @@ def test_that_a_unit_converted_in_a_cell_is_said_in_the_mapping(tmp_path: Path) 
     ]
 
 
+def test_that_a_header_is_not_looked_for_without_end(tmp_path: Path) -> None:
+    wide = [("word",) * 900] * 20
+    with pytest.raises(IntakeFault):
+        read(text_file(tmp_path, [*wide, HEADING, ROW]))
+    assert len(read(text_file(tmp_path, [*wide[:5], HEADING, ROW])).visits) == 1
+
+
 def test_that_missing_columns_are_named_with_what_was_found_and_what_is_expected(tmp_path: Path) -> None:
     path = text_file(tmp_path, [("Tag", "Hot in", "Colour"), ("A1", "60", "blue")])
     with pytest.raises(IntakeFault) as fault:

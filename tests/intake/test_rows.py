@@ -45,7 +45,7 @@ def test_that_rows_between_data_are_passed_over(tmp_path: Path, between: tuple[s
     [
         (("A3",), "missing-date"),
         (("A3", "", "60"), "missing-date"),
-        (("", "", "60", "15"), "missing-reference"),
+        (("", DAY, "60", "15"), "missing-reference"),
         (("MIN/01/WHB",), "missing-date"),
         (("Total Care 01", "", "60"), "missing-date"),
         (("Sluice", "", "60"), "missing-date"),

@@ -111,6 +111,15 @@ def test_that_a_row_that_cannot_be_taken_is_asked_about_at_its_cell(
     assert question_of(tmp_path, row) == expected
 
 
+def test_that_an_answer_that_is_not_plain_is_asked_about(tmp_path: Path) -> None:
+    row = ("A1", DAY, "60", "15", "41", "", "perhaps")
+    assert question_of(tmp_path, row, (*HEADING, "Strainers cleaned")) == (
+        "unreadable-value",
+        "G2",
+        "perhaps",
+    )
+
+
 def test_that_every_bad_cell_of_a_row_is_asked_about(tmp_path: Path) -> None:
     reading = read_rows(tmp_path, ("A1", "soon", "6o", "150", "41", ""))
     assert [question.cell for question in reading.questions] == ["B2", "C2", "D2"]

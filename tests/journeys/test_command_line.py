@@ -122,8 +122,7 @@ def test_that_a_questioned_row_has_the_reference_that_was_found(filled: Run, tru
     told = json.loads(filled("bring-in", str(SHEETS / "round-messy.xlsx"), *ON, "--check-only", "--json")[1])
     by_row = {each["row"]: each["ref"] for each in truth["rounds"]["round-messy.xlsx"]["problems"]}
     for each in told["questioned"]:
-        if each["code"] not in ("no-access", "unknown-outlet"):
-            assert each["ref"] == by_row[each["row"]]
+        assert each["ref"] == by_row[each["row"]]
     assert told["batch"] is None
 
 
