@@ -1,0 +1,65 @@
+"""What a person prefers: one frozen value, loaded and saved as JSON; no Qt."""
+
+import json
+from dataclasses import asdict, dataclass, fields
+from pathlib import Path
+
+from platformdirs import user_config_path, user_data_path
+
+_FILE = "settings.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Preferences.
+
+    Attributes:
+        scheme: ``system``, ``light`` or ``dark``.
+        who: name kept beside entries; empty takes the name of the account.
+        register: the register opened last.
+        width, height: size of the window in logical pixels.
+        due_weeks: how many weeks the due list looks ahead.
+    """
+
+    scheme: str = "system"
+    who: str = ""
+    register: str = ""
+    width: int = 1280
+    height: int = 800
+    due_weeks: int = 8
+
+
+def usual_place() -> Path:
+    """The file in which the platform keeps a person's preferences."""
+    return user_config_path("estate-register", appauthor=False) / _FILE
+
+
+def sample_place() -> Path:
+    """The file in which a person's own copy of the sample estate is kept."""
+    return user_data_path("estate-register", appauthor=False) / "sample_estate.db"
+
+
+def load(path: Path) -> Settings:
+    """Read preferences; what is missing, unknown or of the wrong kind takes its usual value."""
+    try:
+        read = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return Settings()
+    if not isinstance(read, dict):
+        return Settings()
+    usual = asdict(Settings())
+    known = {each.name for each in fields(Settings)}
+    good = {name: value for name, value in read.items() if name in known and type(value) is type(usual[name])}
+    return Settings(**good)
+
+
+def save(settings: Settings, path: Path) -> bool:
+    """Write preferences; whether that was possible (a full or read-only disk must stop no work)."""
+    beside = path.with_suffix(".part")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        beside.write_text(json.dumps(asdict(settings), indent=2), encoding="utf-8")
+        beside.replace(path)
+    except OSError:
+        return False
+    return True

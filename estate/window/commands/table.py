@@ -1,0 +1,185 @@
+"""Every action of the window as one entry of data; menus, toolbar and shortcut list come from it."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Menu(StrEnum):
+    """Menus, in their order."""
+
+    REGISTER = "&Register"
+    VISIT = "&Visit"
+    GO = "&Go"
+    VIEW = "Vie&w"
+    HELP = "&Help"
+
+
+class When(StrEnum):
+    """What must be so for an action to be open."""
+
+    ALWAYS = "always"
+    REGISTER_OPEN = "a register is open"
+    VALVE_SHOWN = "an outlet with a valve is shown"
+    ENTRY_CHOSEN = "an entry of the history that counts is chosen"
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One action.
+
+    Attributes:
+        id: stable; what it runs is found by it.
+        words: as shown in the menu, with its mnemonic.
+        key: portable shortcut, such as ``Ctrl+R``.
+        tip: one sentence saying what it does.
+        icon: name of a drawing in resources/icons; given only to actions on the toolbar.
+        short: words on the toolbar.
+        group: actions of one group stand together in a menu.
+        choice: name of a set of which one is ticked.
+    """
+
+    id: str
+    menu: Menu
+    words: str
+    tip: str
+    key: str = ""
+    when: When = When.REGISTER_OPEN
+    icon: str = ""
+    short: str = ""
+    group: int = 0
+    choice: str = ""
+
+    @property
+    def plain_words(self) -> str:
+        """The words without mnemonic and dots."""
+        return self.words.replace("&", "").rstrip("…")
+
+
+def _commands() -> tuple[Command, ...]:
+    return (*_REGISTER, *_VISIT, *_GO, *_VIEW, *_HELP)
+
+
+_REGISTER = (
+    Command("new", Menu.REGISTER, "&New…", "Make a register for an estate", "Ctrl+N", When.ALWAYS),
+    Command("open", Menu.REGISTER, "&Open…", "Open a register", "Ctrl+O", When.ALWAYS),
+    Command(
+        "sample", Menu.REGISTER, "Open the &sample estate", "Look round an invented estate", "", When.ALWAYS
+    ),
+    Command(
+        "write-overdue",
+        Menu.REGISTER,
+        "&Write the overdue list…",
+        "Write the overdue list as a PDF or a spreadsheet and open it",
+        "Ctrl+P",
+        icon="list-out",
+        short="Overdue list",
+        group=1,
+    ),
+    Command(
+        "write-summary",
+        Menu.REGISTER,
+        "Write the &compliance summary…",
+        "Write the compliance summary as a PDF or a spreadsheet and open it",
+        "Ctrl+Shift+P",
+        group=1,
+    ),
+    Command(
+        "who",
+        Menu.REGISTER,
+        "Your na&me on entries…",
+        "The name kept beside what you enter",
+        "",
+        When.ALWAYS,
+        group=2,
+    ),
+    Command("quit", Menu.REGISTER, "&Quit", "Close the window", "Ctrl+Q", When.ALWAYS, group=3),
+)
+_VISIT = (
+    Command(
+        "record",
+        Menu.VISIT,
+        "&Record a visit…",
+        "Record a visit to the outlet shown, judged as you type",
+        "Ctrl+R",
+        When.VALVE_SHOWN,
+        icon="record",
+        short="Record a visit",
+    ),
+    Command(
+        "bring-in",
+        Menu.VISIT,
+        "&Bring in a sheet…",
+        "Read an asset list or a sheet of results; nothing is written until you say so",
+        "Ctrl+B",
+        icon="sheet-in",
+        short="Bring in a sheet",
+    ),
+    Command(
+        "correct",
+        Menu.VISIT,
+        "&Correct the chosen entry…",
+        "Add an entry that counts in place of the chosen one",
+        "Ctrl+E",
+        When.ENTRY_CHOSEN,
+        group=1,
+    ),
+    Command(
+        "void",
+        Menu.VISIT,
+        "&Void the chosen entry…",
+        "Say, with a reason, that the chosen entry does not count",
+        "Ctrl+Shift+V",
+        When.ENTRY_CHOSEN,
+        group=1,
+    ),
+)
+_GO = (
+    Command("find", Menu.GO, "&Find an outlet or a place", "Go to the search box", "Ctrl+F"),
+    Command(
+        "due",
+        Menu.GO,
+        "&Due list",
+        "What is overdue and what falls due",
+        "Ctrl+D",
+        icon="due",
+        short="Due list",
+    ),
+    Command("places", Menu.GO, "&Tree of places", "Go to the tree", "Ctrl+T"),
+    Command("history", Menu.GO, "&History of the outlet", "Go to the history", "Ctrl+H", When.VALVE_SHOWN),
+    Command(
+        "rules",
+        Menu.GO,
+        "R&ules in force",
+        "Every value, its unit and its source",
+        "Ctrl+U",
+        icon="rules",
+        short="Rules",
+    ),
+)
+_VIEW = (
+    Command(
+        "light-system",
+        Menu.VIEW,
+        "As the &system",
+        "Light or dark as the system is",
+        "",
+        When.ALWAYS,
+        choice="light",
+    ),
+    Command(
+        "light-light", Menu.VIEW, "&Light", "Dark words on a light ground", "", When.ALWAYS, choice="light"
+    ),
+    Command(
+        "light-dark", Menu.VIEW, "&Dark", "Light words on a dark ground", "", When.ALWAYS, choice="light"
+    ),
+    Command("refresh", Menu.VIEW, "&Read afresh", "Read the register again", "F5", group=1),
+)
+_HELP = (
+    Command("keys", Menu.HELP, "&Keys", "Every action and its key", "F1", When.ALWAYS),
+    Command(
+        "cautions", Menu.HELP, "&Cautions", "Scald, isolation, hygiene, and what comes first", "", When.ALWAYS
+    ),
+    Command("about", Menu.HELP, "&About", "What this program is", "", When.ALWAYS, group=1),
+)
+
+COMMANDS = _commands()

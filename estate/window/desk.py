@@ -1,0 +1,186 @@
+"""What the window asks of the register: the port that the operations stand behind.
+
+Every call is one operation and may run in the worker. Tests put made-up estates behind it.
+"""
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import Protocol
+
+from estate.domain.browsing import OutletPage, PlaceNode
+from estate.domain.changes import ChangeSet
+from estate.domain.due import DueLine
+from estate.domain.findings import Judgement
+from estate.domain.instruments import Instrument
+from estate.domain.intake import AssetRow, Question, SheetKind, SheetReading
+from estate.domain.progress import Progress
+from estate.domain.register import RegisterIdentity
+from estate.domain.rules.values import RuleSet
+from estate.domain.visits import Visit, VisitDraft
+
+
+class Recorded(Protocol):
+    """What recording a visit came to."""
+
+    @property
+    def visit(self) -> Visit:
+        """The entry."""
+
+    @property
+    def judgement(self) -> Judgement:
+        """What it was judged to be."""
+
+    @property
+    def changes(self) -> ChangeSet:
+        """What it changed."""
+
+
+class ProposedVisit(Protocol):
+    """A row of results that would be taken, judged beforehand."""
+
+    @property
+    def draft(self) -> VisitDraft:
+        """What would be entered."""
+
+    @property
+    def ref(self) -> str:
+        """The outlet's reference in the register."""
+
+    @property
+    def judgement(self) -> Judgement:
+        """What it would be judged to be."""
+
+
+class ProposedAsset(Protocol):
+    """A row of an asset list that would be taken."""
+
+    @property
+    def row(self) -> AssetRow:
+        """The row as read."""
+
+
+class Proposal(Protocol):
+    """A sheet read against the register; nothing is written yet."""
+
+    @property
+    def reading(self) -> SheetReading:
+        """The file as read."""
+
+    @property
+    def visits(self) -> Sequence[ProposedVisit]:
+        """Results that would be taken."""
+
+    @property
+    def assets(self) -> Sequence[ProposedAsset]:
+        """Outlets and valves that would be added."""
+
+    @property
+    def already_there(self) -> int:
+        """Rows that the register holds already."""
+
+    @property
+    def questions(self) -> Sequence[Question]:
+        """Rows that would not be taken, and why."""
+
+    @property
+    def accepted(self) -> int:
+        """Rows that would be taken."""
+
+
+class Brought(Protocol):
+    """What bringing in a sheet came to."""
+
+    @property
+    def accepted(self) -> int:
+        """Rows taken."""
+
+    @property
+    def already_there(self) -> int:
+        """Rows that were there already."""
+
+    @property
+    def questions(self) -> Sequence[Question]:
+        """Rows not taken."""
+
+    @property
+    def changes(self) -> ChangeSet:
+        """What it changed."""
+
+
+class Desk(Protocol):
+    """Everything the window can ask of one open register; `who` is the name kept beside an entry."""
+
+    @property
+    def today(self) -> date:
+        """The day by which everything is judged and planned."""
+
+    @property
+    def where(self) -> str:
+        """The file or database, for the title bar."""
+
+    def identity(self) -> RegisterIdentity:
+        """Name, identifier and rule sets in force."""
+
+    def tree(self) -> tuple[PlaceNode, ...]:
+        """The places with what needs attention at each."""
+
+    def outlet_page(self, outlet_id: int) -> OutletPage:
+        """Everything about one outlet."""
+
+    def due_lines(self) -> tuple[DueLine, ...]:
+        """Every valve in place, in walking order."""
+
+    def instruments(self) -> tuple[Instrument, ...]:
+        """Measuring instruments."""
+
+    def people(self) -> Sequence[str]:
+        """Names seen on visits."""
+
+    def judge(self, draft: VisitDraft, without: int | None = None) -> Judgement:
+        """What a visit would be judged to be (in place of an entry, if given); nothing is written."""
+
+    def record(self, draft: VisitDraft, who: str) -> Recorded:
+        """Add a visit."""
+
+    def correct(self, visit_id: int, draft: VisitDraft, who: str) -> Recorded:
+        """Add a visit that counts in place of an earlier entry."""
+
+    def void(self, visit_id: int, reason: str, who: str) -> ChangeSet:
+        """Say of an entry, with a reason, that it no longer counts."""
+
+    def look(self, path: Path, kind: SheetKind | None, progress: Progress) -> Proposal:
+        """Read a sheet against the register; nothing is written."""
+
+    def commit(self, proposal: Proposal, who: str, progress: Progress) -> Brought:
+        """Take the rows of a proposal, as one batch."""
+
+    def write_overdue(self, to: Path, progress: Progress) -> Path:
+        """Write the overdue list as .pdf or .xlsx."""
+
+    def write_summary(self, to: Path, progress: Progress) -> Path:
+        """Write the compliance summary as .pdf or .xlsx."""
+
+    def rules(self, place: str) -> RuleSet:
+        """The rule set in force at ``estate``, ``building:ID`` or ``outlet:ID``."""
+
+    def override(
+        self, rule_set: str, key: str, place: str, value: float | str | None, *, who: str, why: str
+    ) -> ChangeSet:
+        """Put the site's own value in place of a published one; None withdraws it."""
+
+    def close(self) -> None:
+        """Give back the register."""
+
+
+class Doors(Protocol):
+    """How registers are opened and made; each call may run in the worker."""
+
+    def open(self, where: str) -> Desk:
+        """Open a register."""
+
+    def make(self, where: Path, name: str, who: str) -> Desk:
+        """Make an empty register."""
+
+    def sample(self) -> Desk:
+        """Open a copy of the sample estate."""

@@ -1,0 +1,96 @@
+"""Small dialogs that take a few words: a reason, a name, a new estate."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
+
+from estate.domain.browsing import HistoryLine
+from estate.window.dialogs.shell import Shell
+from estate.window.models.outlet_facts import visit_heading
+from estate.window.widgets.text import label
+
+
+class WordsDialog(Shell):
+    """Takes one line of words, which must not be blank.
+
+    Attributes:
+        given: the words.
+    """
+
+    given = Signal(str)
+
+    def __init__(
+        self, title: str, said: str, name: str, words: str, act: str, parent: QWidget | None
+    ) -> None:
+        super().__init__(title, parent)
+        self.setMinimumWidth(520)
+        self.body.addWidget(label(said, wraps=True))
+        self.line = QLineEdit(words)
+        self.line.setAccessibleName(name)
+        self.line.setMaxLength(200)
+        self.body.addWidget(label(name, "heading"))
+        self.body.addWidget(self.line)
+        self.body.addStretch(1)
+        self.button("Leave", self.reject)
+        self.act = self.button(act, self._on_act, main=True)
+        self.line.textChanged.connect(self._on_typed)
+        self._on_typed(words)
+
+    def _on_typed(self, text: str) -> None:
+        self.act.setEnabled(bool(text.strip()))
+
+    def _on_act(self) -> None:
+        self.given.emit(self.line.text().strip())
+        self.accept()
+
+
+def name_dialog(name: str, parent: QWidget | None) -> WordsDialog:
+    """Takes the name kept beside entries."""
+    said = "This name is kept beside everything you enter, correct or make void."
+    return WordsDialog("Your name on entries", said, "Name", name, "Keep", parent)
+
+
+def estate_dialog(parent: QWidget | None) -> WordsDialog:
+    """Takes the name of a new estate."""
+    said = (
+        "One register holds one estate. Its name stands at the head of every report. "
+        "Next you choose where the file lies."
+    )
+    return WordsDialog("New register", said, "Name of the estate", "", "Choose the file…", parent)
+
+
+class VoidDialog(Shell):
+    """Takes the reason why an entry does not count.
+
+    Attributes:
+        given: the reason.
+    """
+
+    given = Signal(str)
+
+    def __init__(self, line: HistoryLine, parent: QWidget | None) -> None:
+        super().__init__("Make this entry void?", parent)
+        self.setMinimumWidth(560)
+        self.body.addWidget(label(visit_heading(line), "strong", wraps=True))
+        said = (
+            "It stays on record, struck through, with your name and reason. Judging and planning "
+            "go on as if it had not been made, so the next window may change. If only a value is wrong, "
+            "correct the entry instead."
+        )
+        self.body.addWidget(label(said, wraps=True))
+        self.body.addWidget(label("Reason", "heading"))
+        self.reason = QPlainTextEdit()
+        self.reason.setAccessibleName("Reason")
+        self.reason.setTabChangesFocus(True)
+        self.reason.setMaximumHeight(96)
+        self.body.addWidget(self.reason)
+        self.button("Leave", self.reject)
+        self.act = self.button("Make void", self._on_act, main=True)
+        self.act.setEnabled(False)
+        self.reason.textChanged.connect(self._on_typed)
+
+    def _on_typed(self) -> None:
+        self.act.setEnabled(bool(self.reason.toPlainText().strip()))
+
+    def _on_act(self) -> None:
+        self.given.emit(self.reason.toPlainText().strip())
+        self.accept()

@@ -1,0 +1,239 @@
+"""Record a visit, or correct an entry: a form judged while it is typed, then one step to confirm."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+from typing_extensions import override
+
+from estate.domain.browsing import HistoryLine, OutletPage
+from estate.domain.findings import Judgement
+from estate.domain.instruments import Instrument
+from estate.domain.visits import VisitDraft, VisitKind
+from estate.window import words
+from estate.window.dialogs.shell import Shell
+from estate.window.models.visit_fields import FIELDS, section_of, shown, value_of
+from estate.window.tasks import Latest
+from estate.window.widgets.findings import FindingsList, VerdictChip
+from estate.window.widgets.text import Card, Facts, label
+from estate.window.widgets.visit_form import Background, VisitForm
+
+Judge = Callable[[VisitDraft], Judgement]
+
+
+def background_of(
+    page: OutletPage,
+    people: tuple[str, ...],
+    instruments: tuple[Instrument, ...],
+    without: HistoryLine | None,
+) -> Background:
+    """The visits before, of the valve in place, to stand beside the fields."""
+    lines = [
+        line
+        for line in page.history
+        if line.visit.counts and line.valve == page.valve and (without is None or line is not without)
+    ]
+    last = lines[0].visit if lines else None
+    reference = next((line.visit for line in lines if line.visit.draft.kind.sets_reference), None)
+    return Background(people, instruments, last, reference)
+
+
+class RecordVisitDialog(Shell):
+    """Takes one visit.
+
+    Args:
+        page: the outlet.
+        background: people, instruments, last and reference visit.
+        judge: judges a draft in the worker; asked at every edit.
+        latest: runs it, newest only.
+
+    Attributes:
+        confirmed: the `VisitDraft` to be entered.
+    """
+
+    confirmed = Signal(object)
+
+    def __init__(
+        self,
+        page: OutletPage,
+        background: Background,
+        start: VisitDraft,
+        judge: Judge,
+        latest: Latest,
+        title: str,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(title, parent)
+        self._page, self._judge, self._latest = page, judge, latest
+        self._judgement: Judgement | None = None
+        self._warned = False
+        self.form = VisitForm(background, start.on)
+        self.form.put(start)
+        self._start = self.draft()
+        self.steps = QStackedWidget()
+        self.steps.addWidget(self._typing())
+        self._confirm = _Confirm()
+        self.steps.addWidget(self._confirm)
+        self.body.addWidget(label(f"{page.outlet.reference}  ·  {page.outlet.path}", "muted", wraps=True))
+        self.body.addWidget(self.steps, 1)
+        self.wrong = label("", "wrong")
+        self.buttons.insertWidget(0, self.wrong)
+        self.leave = self.button("Leave", self.reject)
+        self.back = self.button("Back to the form", self._on_back)
+        self.go_on = self.button("Go on…", self._on_go_on, main=True)
+        self.go_on.setDefault(False)
+        QShortcut(QKeySequence("Ctrl+Return"), self, self._on_go_on)
+        self.form.edited.connect(self._on_edited)
+        self.resize(1180, 730)
+        self._on_back()
+        self._on_edited()
+        self.form.fields["hot_c"].setFocus()
+
+    def _typing(self) -> QWidget:
+        held = QWidget()
+        row = QHBoxLayout(held)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(14)
+        row.addWidget(self.form, 3)
+        card = Card("As typed so far")
+        self.verdict = VerdictChip()
+        self.findings = FindingsList()
+        card.body.addWidget(self.verdict)
+        card.body.addWidget(_scrolled(self.findings), 1)
+        card.body.addWidget(label(_COMES_FIRST, "small", wraps=True))
+        card.setMinimumWidth(360)
+        row.addWidget(card, 2)
+        return held
+
+    def draft(self) -> VisitDraft:
+        """The visit as typed."""
+        valve_id = self._page.valve.id if self._page.valve is not None else 0
+        return self.form.draft(valve_id, self._page.outlet.id)
+
+    def _on_edited(self) -> None:
+        draft = self.draft()
+        self._warned = False
+        unreadable = self.form.unreadable()
+        self.wrong.setText(
+            "Not a number: "
+            + words.listed([f"{section_of(each)}, {each.words.lower()}" for each in unreadable], 2)
+            if unreadable
+            else ""
+        )
+        self.go_on.setEnabled(not unreadable)
+        self._latest.run(lambda: self._judge(draft), self._on_judged)
+
+    def _on_judged(self, judgement: Judgement) -> None:
+        self._judgement = judgement
+        self.verdict.judge(judgement)
+        self.findings.tell(judgement)
+        if self.steps.currentIndex() == 1:
+            self._confirm.tell(self.draft(), judgement)
+
+    def _on_go_on(self) -> None:
+        if self.steps.currentIndex() == 1:
+            self.go_on.setEnabled(False)
+            self.confirmed.emit(self.draft())
+        elif self.go_on.isEnabled() and self._judgement is not None:
+            self._confirm.tell(self.draft(), self._judgement)
+            self.steps.setCurrentIndex(1)
+            self.back.show()
+            self.go_on.setText("Record this visit")
+            self.go_on.setAutoDefault(True)
+            self.go_on.setFocus()
+
+    @override
+    def reject(self) -> None:
+        """Leave; what was typed is not lost at the first touch of a key."""
+        if self.draft() != self._start and not self._warned:
+            self._warned = True
+            self.wrong.setText("Not recorded yet. Leave once more to lose what was typed.")
+            return
+        super().reject()
+
+    def _on_back(self) -> None:
+        self.steps.setCurrentIndex(0)
+        self.back.hide()
+        self.go_on.setText("Go on…  (Ctrl+Enter)")
+        self.go_on.setAutoDefault(False)
+        self.go_on.setEnabled(not self.form.unreadable())
+
+    def refused(self) -> None:
+        """The entry was refused: back to the form, nothing typed is lost."""
+        self._on_back()
+
+
+class _Confirm(QWidget):
+    """What is about to be entered and what it was judged to be."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._verdict = VerdictChip()
+        self._findings = FindingsList()
+        self._facts = Facts()
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(14)
+        entered = Card("About to be entered, for good")
+        entered.body.addWidget(_scrolled(self._facts), 1)
+        entered.body.addWidget(label(_FOR_GOOD, "small", wraps=True))
+        judged = Card("Verdict")
+        judged.body.addWidget(self._verdict)
+        judged.body.addWidget(_scrolled(self._findings), 1)
+        row.addWidget(entered, 2)
+        row.addWidget(judged, 3)
+
+    def tell(self, draft: VisitDraft, judgement: Judgement) -> None:
+        """Show a draft and its judgement."""
+        self._verdict.judge(judgement)
+        self._findings.tell(judgement)
+        self._facts.tell(draft_facts(draft))
+
+
+def draft_facts(draft: VisitDraft) -> list[tuple[str, str, str]]:
+    """What a draft says, measured values only, each under the step it belongs to."""
+    facts = [
+        ("Kind", draft.kind.value, ""),
+        ("Date", words.day(draft.on), ""),
+        ("Person", draft.person or "not given", ""),
+    ]
+    for field in FIELDS:
+        value = value_of(draft.readings, field.path)
+        if value is not None:
+            said = f"{shown(value, field.unit)} {field.unit}".strip()
+            facts.append((f"{section_of(field)}: {field.words.lower()}", said, ""))
+    if draft.remarks:
+        facts.append(("Remarks", draft.remarks, ""))
+    return facts
+
+
+def usual_kind(page: OutletPage) -> VisitKind:
+    """A valve that was never commissioned is commissioned first."""
+    known = any(line.visit.counts and line.valve == page.valve for line in page.history)
+    return VisitKind.IN_SERVICE if known else VisitKind.COMMISSIONING
+
+
+def _scrolled(widget: QWidget) -> QScrollArea:
+    held = QWidget()
+    held.setProperty("kind", "page")
+    column = QVBoxLayout(held)
+    column.setContentsMargins(0, 0, 8, 0)
+    column.addWidget(widget)
+    column.addStretch(1)
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setWidget(held)
+    return area
+
+
+_COMES_FIRST = (
+    "Local codes, the maker's instructions and the site's risk assessment come first. "
+    "Blank means not tested, never a pass."
+)
+_FOR_GOOD = (
+    "An entry is never changed or deleted. A mistake is corrected by a further entry, "
+    "or made void with a reason."
+)

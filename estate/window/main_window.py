@@ -1,0 +1,282 @@
+"""The main window: tree to the left, pages to the right, and what the actions run."""
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QMainWindow, QSplitter, QToolBar
+from typing_extensions import override
+
+from estate.domain.browsing import HistoryLine
+from estate.errors import KnownFault
+from estate.window import words
+from estate.window.commands.actions import Actions
+from estate.window.commands.table import COMMANDS, When
+from estate.window.desk import Desk, Doors
+from estate.window.dialogs.drop import sheet_dropped
+from estate.window.dialogs.faults import DefectDialog, FaultDialog
+from estate.window.dialogs.reading import about_dialog, cautions_dialog, keys_dialog
+from estate.window.doings import Doings
+from estate.window.look import Look, Scheme
+from estate.window.notices import Notices
+from estate.window.pages.due_page import DueView
+from estate.window.pages.outlet_page import OutletView
+from estate.window.pages.place_page import PlaceView
+from estate.window.pages.rules_page import RulesView
+from estate.window.pages.start_page import StartView
+from estate.window.preferences import Preferences
+from estate.window.showing import Pages, Showing
+from estate.window.tasks import Tasks
+from estate.window.widgets.place_panel import PlacePanel
+from estate.window.widgets.progress import ProgressStrip
+from estate.window.widgets.text import label
+
+_ON_TOOLBAR = ("record", "bring-in", "due", "write-overdue", "rules")
+_NAME = "Estate register"
+
+
+class MainWindow(QMainWindow):
+    """Shows one register.
+
+    Args:
+        tasks: runs operations away from the window's thread.
+        notices: where changes, words and faults are announced.
+        look: light or dark.
+        doors: how registers are opened and made.
+        doings: what the actions run.
+        preferences: the person's.
+        version: of the program, for About.
+    """
+
+    def __init__(
+        self,
+        *,
+        tasks: Tasks,
+        notices: Notices,
+        look: Look,
+        doors: Doors,
+        doings: Doings,
+        preferences: Preferences,
+        version: str,
+    ) -> None:
+        super().__init__()
+        self._tasks, self._notices, self._look = tasks, notices, look
+        self._doors, self._doings, self._preferences = doors, doings, preferences
+        self._version = version
+        self.panel = PlacePanel()
+        due = DueView(preferences.settings.due_weeks)
+        self.pages = Pages(StartView(), PlaceView(), OutletView(), due, RulesView())
+        self.showing = Showing(self.pages, self.panel, tasks, notices)
+        self.actions_ = Actions(COMMANDS, self._runs(), self)
+        self._lay_out()
+        self._listen()
+        self._dress()
+        self._on_moved()
+
+    def _lay_out(self) -> None:
+        self.setWindowTitle(_NAME)
+        self.setAcceptDrops(True)
+        self.resize(self._preferences.settings.width, self._preferences.settings.height)
+        self.actions_.fill_menus()
+        toolbar = QToolBar("Actions")
+        toolbar.setObjectName("actions")
+        toolbar.setMovable(False)
+        toolbar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        self.actions_.fill_toolbar(toolbar, _ON_TOOLBAR)
+        self.addToolBar(toolbar)
+        split = QSplitter(Qt.Orientation.Horizontal)
+        split.setChildrenCollapsible(False)
+        split.addWidget(self.panel)
+        split.addWidget(self.showing.stack)
+        split.setStretchFactor(1, 1)
+        split.setSizes([322, 958])
+        self.setCentralWidget(split)
+        self._strip = ProgressStrip()
+        self._as_at = label("")
+        self.statusBar().addPermanentWidget(self._strip)
+        self.statusBar().addPermanentWidget(self._as_at)
+
+    def _runs(self) -> dict[str, Callable[[], None]]:
+        """What each entry of the table of actions runs."""
+        return {
+            "new": self._on_new,
+            "open": self._on_open,
+            "sample": self._on_sample,
+            "write-overdue": self._on_write_overdue,
+            "write-summary": self._on_write_summary,
+            "who": self._on_name,
+            "quit": self._on_quit,
+            "record": self._on_record,
+            "bring-in": self._on_bring_in,
+            "correct": self._on_correct,
+            "void": self._on_void,
+            "find": self._on_find,
+            "due": self.showing.show_due,
+            "places": self._on_places,
+            "history": self._on_history,
+            "rules": self.showing.show_rules,
+            "light-system": partial(self.wear, Scheme.SYSTEM),
+            "light-light": partial(self.wear, Scheme.LIGHT),
+            "light-dark": partial(self.wear, Scheme.DARK),
+            "refresh": self.showing.refresh,
+            "keys": self._on_keys,
+            "cautions": self._on_cautions,
+            "about": self._on_about,
+        }
+
+    def _listen(self) -> None:
+        self._look.changed.connect(self._dress)
+        self._notices.said.connect(self.statusBar().showMessage)
+        self._notices.fault_met.connect(self._on_fault)
+        self._notices.defect_met.connect(self._on_defect)
+        self._tasks.began.connect(self._strip.follow)
+        self.showing.moved.connect(self._on_moved)
+        start, outlet = self.pages.start, self.pages.outlet
+        start.bring_in_asked.connect(self._on_bring_in)
+        start.sample_asked.connect(self._on_sample)
+        start.new_asked.connect(self._on_new)
+        start.open_asked.connect(self._on_open)
+        outlet.record_asked.connect(self._on_record)
+        outlet.correct_asked.connect(self._on_correct)
+        outlet.void_asked.connect(self._on_void)
+        self.pages.due.overdue_list_asked.connect(self._on_write_overdue)
+        self.pages.due.weeks.valueChanged.connect(lambda weeks: self._preferences.change(due_weeks=weeks))
+        self.pages.rules.override_asked.connect(self._on_override)
+
+    def seat(self, desk: Desk | None) -> None:
+        """Show a register, or none."""
+        self.showing.seat(desk)
+        if desk is not None and "://" not in desk.where:
+            self._preferences.change(register=desk.where)
+
+    def open(self, where: str) -> None:
+        """Open a register in the worker, then show it."""
+        self._tasks.run(lambda: self._doors.open(where), self.seat)
+
+    def wear(self, scheme: Scheme) -> None:
+        """Put on a scheme and keep the choice."""
+        self._look.wear(scheme)
+        self._preferences.change(scheme=scheme.value)
+
+    def _dress(self) -> None:
+        self.actions_.draw(self._look.drawing)
+        self.actions_[f"light-{self._look.scheme.value}"].setChecked(True)
+
+    def _on_moved(self) -> None:
+        """Open the actions that make sense now, and say which register this is."""
+        reading, page, entry = self.showing.reading, self.showing.outlet, self._entry()
+        so = {When.ALWAYS}
+        if self.showing.desk is not None:
+            so.add(When.REGISTER_OPEN)
+        if page is not None and page.valve is not None:
+            so.add(When.VALVE_SHOWN)
+        if entry is not None and entry.visit.counts:
+            so.add(When.ENTRY_CHOSEN)
+        self.actions_.allow(so)
+        if reading is None or self.showing.desk is None:
+            self.setWindowTitle(_NAME)
+            self._as_at.setText("")
+            return
+        self.setWindowTitle(f"{reading.identity.name} – {_NAME}")
+        acting = sum(each.attention for each in reading.tree)
+        held = words.count(sum(each.outlets for each in reading.tree), "outlet")
+        self._as_at.setText(f"{held}, {acting:,} to act on. As at {words.day(self.showing.desk.today)}")
+
+    def _entry(self) -> HistoryLine | None:
+        page = self.showing.outlet
+        key = self.pages.outlet.history.current_key()
+        lines = page.history if page is not None else ()
+        return next((line for line in lines if line.visit.id == key), None)
+
+    def _on_new(self) -> None:
+        self._doings.make_register(self._doors, self.seat, self)
+
+    def _on_open(self) -> None:
+        self._doings.choose_register(self.open, self)
+
+    def _on_sample(self) -> None:
+        self._tasks.run_long("Opening the sample estate", lambda progress: self._doors.sample(), self.seat)
+
+    def _on_record(self) -> None:
+        desk, page = self.showing.desk, self.showing.outlet
+        if desk is not None and page is not None and page.valve is not None:
+            self._doings.record(desk, page, self)
+
+    def _on_correct(self) -> None:
+        desk, page, entry = self.showing.desk, self.showing.outlet, self._entry()
+        if desk is not None and page is not None and entry is not None and entry.visit.counts:
+            self._doings.correct(desk, page, entry, self)
+
+    def _on_void(self) -> None:
+        desk, entry = self.showing.desk, self._entry()
+        if desk is not None and entry is not None and entry.visit.counts:
+            self._doings.void(desk, entry, self)
+
+    def _on_bring_in(self) -> None:
+        if self.showing.desk is not None:
+            self._doings.bring_in(self.showing.desk, None, self)
+
+    def _on_write_overdue(self) -> None:
+        desk = self.showing.desk
+        if desk is not None:
+            self._doings.write_report("overdue list", desk.write_overdue, desk.today, self)
+
+    def _on_write_summary(self) -> None:
+        desk = self.showing.desk
+        if desk is not None:
+            self._doings.write_report("compliance summary", desk.write_summary, desk.today, self)
+
+    def _on_override(self, key: str) -> None:
+        rules = self.pages.rules.rules
+        if self.showing.desk is not None and rules is not None:
+            self._doings.override(self.showing.desk, rules, key, self)
+
+    def _on_name(self) -> None:
+        self._doings.ask_name(self)
+
+    def _on_find(self) -> None:
+        self.panel.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.panel.search.selectAll()
+
+    def _on_places(self) -> None:
+        self.panel.tree.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _on_history(self) -> None:
+        self.pages.outlet.history.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _on_keys(self) -> None:
+        keys_dialog(COMMANDS, self).show_modal()
+
+    def _on_cautions(self) -> None:
+        cautions_dialog((), self).show_modal()
+
+    def _on_about(self) -> None:
+        identity = self.showing.reading.identity if self.showing.reading is not None else None
+        about_dialog(self._version, identity, self).show_modal()
+
+    def _on_quit(self) -> None:
+        self.close()
+
+    def _on_fault(self, fault: KnownFault) -> None:
+        FaultDialog(fault, self).show_modal()
+
+    def _on_defect(self, error: BaseException) -> None:
+        DefectDialog(error, self).show_modal()
+
+    @override
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if self.showing.desk is not None and sheet_dropped(event.mimeData()) is not None:
+            event.acceptProposedAction()
+
+    @override
+    def dropEvent(self, event: QDropEvent) -> None:
+        sheet = sheet_dropped(event.mimeData())
+        if self.showing.desk is not None and sheet is not None:
+            event.acceptProposedAction()
+            self._doings.bring_in(self.showing.desk, sheet, self)
+
+    @override
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self._preferences.change(width=self.width(), height=self.height())
+        super().closeEvent(event)

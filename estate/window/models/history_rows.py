@@ -1,0 +1,89 @@
+"""Columns of an outlet's history: every entry, void and corrected ones struck through."""
+
+from estate.domain.browsing import HistoryLine
+from estate.domain.instruments import Instrument
+from estate.domain.visits import Standing
+from estate.window import words
+from estate.window.marks import Mark
+from estate.window.models import cells
+from estate.window.models.cells import Cell, Column
+from estate.window.models.table import TableModel
+
+
+def _standing(line: HistoryLine) -> Cell:
+    visit = line.visit
+    if visit.standing is Standing.VOID:
+        return Cell("void", 9.0, Mark.DASH, tip=f"Void: {visit.void_reason}")
+    if visit.standing is Standing.CORRECTED:
+        return Cell("corrected", 8.0, Mark.DASH, tip="Corrected by a later entry, which counts instead")
+    return cells.verdict(line.judgement.verdict)
+
+
+def _source(line: HistoryLine) -> Cell:
+    visit = line.visit
+    entered = f"Entered by {visit.recorded_by}, {words.moment(visit.recorded_at)}"
+    if visit.draft.source is None:
+        return cells.text("entered by hand", entered)
+    source = visit.draft.source
+    raw = "\n".join(f"{heading}: {found}" for heading, found in source.cells)
+    return cells.text(f"{source.file}, {source.sheet}, row {source.row}", f"{entered}\n{raw}".strip())
+
+
+def _instrument(line: HistoryLine, names: dict[int, str]) -> Cell:
+    draft = line.visit.draft
+    known = names.get(draft.instrument_id or 0, "")
+    return cells.text(known or draft.instrument_words)
+
+
+def _columns(names: dict[int, str]) -> tuple[Column[HistoryLine], ...]:
+    return (
+        Column("Date", lambda line: cells.on_day(line.visit.on), "25 Nov 2026"),
+        Column("Kind", lambda line: cells.text(line.visit.draft.kind.value), "commissioning"),
+        Column("Verdict", _standing, "take out of use", marked=True),
+        Column("Hot\n°C", lambda line: cells.figure(line.visit.readings.hot_c, 1), "60.0 "),
+        Column("Cold\n°C", lambda line: cells.figure(line.visit.readings.cold_c, 1), "60.0 "),
+        Column("Found\n°C", lambda line: cells.figure(line.visit.readings.found_c, 1), "Found ", tip=_FOUND),
+        Column("Left\n°C", lambda line: cells.figure(line.visit.readings.left_c, 1), "60.0 ", tip=_LEFT),
+        Column(
+            "Cold off\nmax °C",
+            lambda line: cells.figure(line.visit.readings.cold_isolated.max_c, 1),
+            "Cold off ",
+            tip="Highest mixed temperature after the cold supply was isolated",
+        ),
+        Column(
+            "Still flows\nml/min",
+            lambda line: cells.figure(line.visit.readings.cold_isolated.residual_ml_min),
+            "Still flows ",
+            tip="Flow still passing after the cold supply was isolated",
+        ),
+        Column(
+            "Shut\ns",
+            lambda line: cells.figure(line.visit.readings.cold_isolated.shut_s, 1),
+            "Shut ",
+            tip="Seconds to shut after the cold supply was isolated",
+        ),
+        Column("Person", lambda line: cells.text(line.visit.draft.person), "T. A. Person"),
+        Column("Instrument", lambda line: _instrument(line, names), "Instrument"),
+        Column("Valve", lambda line: cells.text(line.valve.serial or line.valve.words), "WW-000000"),
+        Column("Remarks", lambda line: cells.text(line.visit.draft.remarks), "Strainers cleaned, adjusted"),
+        Column("Source", _source, "history.xlsx, History, row 1000", stretches=True),
+    )
+
+
+_FOUND = "Mixed temperature as found, at the largest draw-off"
+_LEFT = "Mixed temperature as left, at the largest draw-off"
+
+
+class HistoryModel(TableModel[HistoryLine]):
+    """An outlet's history, newest first."""
+
+    def __init__(self, instruments: tuple[Instrument, ...] = ()) -> None:
+        self._names: dict[int, str] = {}
+        super().__init__(
+            _columns(self._names), lambda line: line.visit.id, lambda line: not line.visit.counts
+        )
+        self.know(instruments)
+
+    def know(self, instruments: tuple[Instrument, ...]) -> None:
+        """Learn the references of instruments, for rows filled in later."""
+        self._names.update({each.id: each.reference for each in instruments})

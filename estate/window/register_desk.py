@@ -1,0 +1,134 @@
+"""The desk over the real operations."""
+
+from collections.abc import Callable
+from datetime import date, datetime
+from pathlib import Path
+
+from estate.domain.browsing import OutletPage, PlaceNode
+from estate.domain.changes import ChangeSet
+from estate.domain.due import DueLine
+from estate.domain.findings import Judgement
+from estate.domain.instruments import Instrument
+from estate.domain.intake import SheetKind
+from estate.domain.progress import Progress
+from estate.domain.register import RegisterIdentity
+from estate.domain.rules.values import RuleSet
+from estate.domain.visits import VisitDraft
+from estate.operations import (
+    bring_in,
+    browse,
+    plan_retests,
+    record_visit,
+    set_rules,
+    write_report,
+)
+from estate.operations.register import Register
+from estate.window.desk import Proposal
+
+
+class RegisterDesk:
+    """Runs operations on one open register.
+
+    Args:
+        register: the open register.
+        where: its file or database, as the person named it.
+        today: tells the day by which everything is judged and planned.
+        now: tells the moment kept beside entries, UTC.
+    """
+
+    def __init__(
+        self, register: Register, where: str, today: Callable[[], date], now: Callable[[], datetime]
+    ) -> None:
+        self._register = register
+        self._where = where
+        self._today = today
+        self._now = now
+
+    @property
+    def today(self) -> date:
+        """The day by which everything is judged and planned."""
+        return self._today()
+
+    @property
+    def where(self) -> str:
+        """The file or database."""
+        return self._where
+
+    def identity(self) -> RegisterIdentity:
+        """Name, identifier and rule sets in force."""
+        return browse.identity(self._register)
+
+    def tree(self) -> tuple[PlaceNode, ...]:
+        """The places with what needs attention at each."""
+        return browse.tree(self._register, self.today)
+
+    def outlet_page(self, outlet_id: int) -> OutletPage:
+        """Everything about one outlet."""
+        return browse.outlet_page(self._register, outlet_id, self.today)
+
+    def due_lines(self) -> tuple[DueLine, ...]:
+        """Every valve in place, in walking order."""
+        return plan_retests.due_lines(self._register, self.today)
+
+    def instruments(self) -> tuple[Instrument, ...]:
+        """Measuring instruments."""
+        return browse.instruments(self._register)
+
+    def people(self) -> tuple[str, ...]:
+        """Names seen on visits."""
+        return browse.people(self._register)
+
+    def judge(self, draft: VisitDraft, without: int | None = None) -> Judgement:
+        """What a visit would be judged to be; nothing is written."""
+        return record_visit.judge_draft(self._register, draft, without)
+
+    def record(self, draft: VisitDraft, who: str) -> record_visit.Recorded:
+        """Add a visit."""
+        return record_visit.record_visit(self._register, draft, who=who, at=self._now(), today=self.today)
+
+    def correct(self, visit_id: int, draft: VisitDraft, who: str) -> record_visit.Recorded:
+        """Add a visit that counts in place of an earlier entry."""
+        at, today = self._now(), self.today
+        return record_visit.correct_visit(self._register, visit_id, draft, who=who, at=at, today=today)
+
+    def void(self, visit_id: int, reason: str, who: str) -> ChangeSet:
+        """Say of an entry, with a reason, that it no longer counts."""
+        return record_visit.void_visit(self._register, visit_id, reason=reason, who=who, at=self._now())
+
+    def look(self, path: Path, kind: SheetKind | None, progress: Progress) -> bring_in.Proposal:
+        """Read a sheet against the register; nothing is written."""
+        return bring_in.look(self._register, path, kind, self.today, progress)
+
+    def commit(self, proposal: Proposal, who: str, progress: Progress) -> bring_in.Brought:
+        """Take the rows of a proposal, as one batch.
+
+        Raises:
+            TypeError: the proposal did not come from `look`.
+        """
+        if not isinstance(proposal, bring_in.Proposal):
+            raise TypeError("a proposal comes from looking at a sheet")
+        return bring_in.commit(self._register, proposal, who=who, at=self._now(), progress=progress)
+
+    def write_overdue(self, to: Path, progress: Progress) -> Path:
+        """Write the overdue list as .pdf or .xlsx."""
+        return write_report.write_overdue(self._register, to, self.today, progress)
+
+    def write_summary(self, to: Path, progress: Progress) -> Path:
+        """Write the compliance summary as .pdf or .xlsx."""
+        return write_report.write_summary(self._register, to, self.today, progress)
+
+    def rules(self, place: str) -> RuleSet:
+        """The rule set in force at a place."""
+        return set_rules.rules_at(self._register, place)
+
+    def override(
+        self, rule_set: str, key: str, place: str, value: float | str | None, *, who: str, why: str
+    ) -> ChangeSet:
+        """Put the site's own value in place of a published one; None withdraws it."""
+        return set_rules.override(
+            self._register, rule_set, key, place, value, who=who, at=self._now(), why=why
+        )
+
+    def close(self) -> None:
+        """Give back the register."""
+        self._register.close()

@@ -1,0 +1,1 @@
+"""Parts that pages and dialogs are built of."""
