@@ -1,0 +1,1 @@
+"""The register on disk: schema, records, transactions, upgrades."""

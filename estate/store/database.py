@@ -1,0 +1,151 @@
+"""The open database of a register: SQLite in one file, or PostgreSQL for a team."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy.exc import ArgumentError
+from sqlalchemy.orm import Session
+
+from estate.errors import RegisterFault
+from estate.store.faults import told_plainly
+from estate.store.location import lies_on_network_share
+
+__all__ = ["Database", "Session", "engine_of", "normal_url", "shown", "sqlite_path"]
+
+BUSY_SECONDS = 15
+_POSTGRESQL = "postgresql+psycopg"
+
+
+def normal_url(path_or_url: str | Path) -> str:
+    """The URL of a register.
+
+    Args:
+        path_or_url: a file, or a URL that starts with ``sqlite://`` or ``postgresql``.
+
+    Raises:
+        RegisterFault: the URL names another kind of database or can't be read.
+    """
+    written = str(path_or_url)
+    if "://" not in written or isinstance(path_or_url, Path):
+        path = Path(path_or_url).expanduser().absolute()
+        return URL.create("sqlite", database=str(path)).render_as_string(hide_password=False)
+    try:
+        url = make_url(written)
+    except ArgumentError as error:
+        raise _not_an_address(written.partition("@")[2] or written) from error
+    if url.get_backend_name() == "postgresql":
+        return url.set(drivername=_POSTGRESQL).render_as_string(hide_password=False)
+    if url.get_backend_name() == "sqlite":
+        return url.render_as_string(hide_password=False)
+    raise _not_an_address(shown(written))
+
+
+def _not_an_address(written: str) -> RegisterFault:
+    remedy = "Give a file, or an address such as postgresql://user@server/database."
+    return RegisterFault("That is not a register's address", f"{written}.", remedy)
+
+
+def sqlite_path(url: str) -> Path | None:
+    """The file of a SQLite register; None for a server."""
+    parsed = make_url(url)
+    if parsed.get_backend_name() != "sqlite" or not parsed.database:
+        return None
+    return Path(parsed.database.removeprefix("file:"))
+
+
+def shown(url: str) -> str:
+    """A register's address as people may see it: the file's path, or the URL without its password."""
+    path = sqlite_path(url)
+    return str(path) if path else make_url(url).render_as_string(hide_password=True)
+
+
+def engine_of(url: str, foreign_keys: bool = True) -> Engine:
+    """An engine whose connections are set up as the register needs them.
+
+    Args:
+        url: from `normal_url`.
+        foreign_keys: False only while the schema is upgraded, when tables are rebuilt.
+
+    Raises:
+        RegisterFault: PostgreSQL's driver is not installed.
+    """
+    path = sqlite_path(url)
+    if path is not None:
+        engine = create_engine(url, connect_args={"timeout": BUSY_SECONDS})
+        journal = "DELETE" if lies_on_network_share(path) else "WAL"
+        _set_up_sqlite(engine, journal, foreign_keys)
+        return engine
+    try:
+        return create_engine(url, pool_pre_ping=True)
+    except ModuleNotFoundError as error:
+        remedy = "Install it: pip install 'estate-register[postgresql]'."
+        raise RegisterFault("PostgreSQL's driver is missing", f"{shown(url)}: {error}.", remedy) from error
+
+
+def _set_up_sqlite(engine: Engine, journal: str, foreign_keys: bool) -> None:
+    @event.listens_for(engine, "connect")
+    def _on_connect(connection: Any, record: object) -> None:
+        # The driver's own way of starting transactions leaves reads and DDL outside of them.
+        connection.isolation_level = None
+        connection.execute(f"PRAGMA foreign_keys = {'ON' if foreign_keys else 'OFF'}")
+        connection.execute(f"PRAGMA journal_mode = {journal}")
+        connection.execute("PRAGMA synchronous = FULL")
+
+    @event.listens_for(engine, "begin")
+    def _on_begin(connection: Connection) -> None:
+        writing = connection.get_execution_options().get("register_writing", True)
+        connection.exec_driver_sql(f"PRAGMA query_only = {'OFF' if writing else 'ON'}")
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+
+
+class Database:
+    """A register's database, open.
+
+    Attributes:
+        url: where it is, from `normal_url`; may hold a password.
+    """
+
+    def __init__(self, url: str) -> None:
+        self.url = url
+        engine = engine_of(url)
+        reading: dict[str, Any] = {"register_writing": False}
+        if engine.dialect.name == "postgresql":
+            reading |= {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+        self._engine = engine
+        self._reader = engine.execution_options(**reading)
+
+    @property
+    def shown(self) -> str:
+        """The address as people may see it."""
+        return shown(self.url)
+
+    def close(self) -> None:
+        """Give back file handles and connections."""
+        self._engine.dispose()
+
+    @contextmanager
+    def reading(self) -> Iterator[Session]:
+        """A session that sees the register as it stood at its first query, and can't write.
+
+        Raises:
+            RegisterFault: the register is in use, damaged or out of reach.
+        """
+        with told_plainly(self.shown), Session(self._reader) as session:
+            yield session
+
+    @contextmanager
+    def changing(self) -> Iterator[Session]:
+        """A session that writes, one writer at a time; for `estate.store.transaction` alone.
+
+        Raises:
+            RegisterFault: the register is in use, read-only, damaged or out of reach.
+        """
+        with told_plainly(self.shown), Session(self._engine) as session, session.begin():
+            connection = session.connection()  # begins now, so that one who waits sees what the other wrote
+            if connection.dialect.name == "postgresql":
+                connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'")
+                connection.exec_driver_sql("LOCK TABLE ledger_entry IN SHARE ROW EXCLUSIVE MODE")
+            yield session

@@ -1,0 +1,79 @@
+"""What the database says when it refuses, in words a person can act on."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from sqlalchemy.exc import DBAPIError, OperationalError
+
+from estate.errors import RegisterFault
+
+_AGAIN = "Wait a moment and do it again; nothing was written."
+_BACKUP = "Keep the file as it is and go on from the latest backup; backups lie beside the register."
+
+_KNOWN: tuple[tuple[tuple[str, ...], str, str], ...] = (
+    (
+        ("is locked", "lock timeout", "could not obtain lock", "could not serialize"),
+        "The register is in use",
+        _AGAIN,
+    ),
+    (
+        ("disk is full", "no space left"),
+        "There is no room on the disk",
+        "Make room and do it again; nothing was written.",
+    ),
+    (
+        ("readonly database", "read-only", "permission denied"),
+        "The register can't be written",
+        "Ask for the right to write to it.",
+    ),
+    (
+        ("unable to open database file",),
+        "The register can't be opened",
+        "Check that the folder exists and that you may read and write in it.",
+    ),
+    (("malformed", "not a database", "disk i/o error", "encrypted"), "The register is damaged", _BACKUP),
+)
+_SERVER = (
+    "connection",
+    "server closed",
+    "translate host",
+    "resolve host",
+    "authentication",
+    "does not exist",
+)
+
+
+def fault_of(error: Exception, where: str) -> RegisterFault | None:
+    """The known fault behind a database error.
+
+    Args:
+        error: what the driver raised.
+        where: the register as it is shown to a person, without passwords.
+
+    Returns:
+        The fault, or None where the error is a defect of the program.
+    """
+    cause = error.orig if isinstance(error, DBAPIError) and error.orig is not None else error
+    said = str(cause).casefold()
+    detail = f"{where}: {str(cause).strip()}."
+    for words, title, remedy in _KNOWN:
+        if any(each in said for each in words):
+            return RegisterFault(title, detail, remedy)
+    unreachable = isinstance(error, OperationalError) and not isinstance(cause, sqlite3.Error)
+    if unreachable and any(each in said for each in _SERVER):
+        remedy = "Check the address, that the server runs and that you may connect to it."
+        return RegisterFault("The register's server can't be reached", detail, remedy)
+    return None
+
+
+@contextmanager
+def told_plainly(where: str) -> Iterator[None]:
+    """Turn database errors that a person can do something about into known faults; others pass."""
+    try:
+        yield
+    except (DBAPIError, sqlite3.Error) as error:
+        fault = fault_of(error, where)
+        if fault is None:
+            raise
+        raise fault from error

@@ -1,0 +1,103 @@
+"""What judging said of visits; a visit judged again gets a further judgement, and the latest counts."""
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from estate.domain.findings import Finding, Judgement, Outcome, Verdict
+from estate.domain.judging.names import CHECK_NAMES
+from estate.store.records import finding_of, finding_values
+from estate.store.transaction import Transaction
+from estate.store.visit_schema import FindingRow, JudgementRow
+
+_IDS_AT_ONCE = 500
+_MET_WORDS = "met when the visit was judged"
+
+
+def add_judgement(tx: Transaction, visit_id: int, judgement: Judgement) -> None:
+    """Keep the judgement of a visit."""
+    add_judgements(tx, [(visit_id, judgement)])
+
+
+def add_judgements(tx: Transaction, pairs: Iterable[tuple[int, Judgement]]) -> None:
+    """Keep judgements, fast.
+
+    Kept are the rule set, its edition, the verdict, and every check that was not met or whose required
+    value was missing; of the others, a dozen at each visit, their codes alone.
+
+    Args:
+        pairs: ids of visits with their judgements.
+    """
+    kept = list(pairs)
+    ids = tx.insert_many(JudgementRow, [_values(tx, visit_id, each) for visit_id, each in kept])
+    findings = [
+        {"judgement_id": judgement_id, **finding_values(check)}
+        for judgement_id, (_, judgement) in zip(ids, kept, strict=True)
+        for check in judgement.checks
+        if _kept_whole(check)
+    ]
+    tx.insert_many(FindingRow, findings)
+    tx.touch(visits=[visit_id for visit_id, _ in kept])
+
+
+def _values(tx: Transaction, visit_id: int, judgement: Judgement) -> dict[str, Any]:
+    met = [check.code for check in judgement.checks if check.outcome is Outcome.MET]
+    left = [check for check in judgement.checks if check.outcome is Outcome.NOT_TESTED]
+    return {
+        "visit_id": visit_id,
+        "rule_set": judgement.rule_set,
+        "rule_set_edition": judgement.rule_set_edition,
+        "verdict": judgement.verdict.value,
+        "met_count": len(met),
+        "met_codes": " ".join(met),
+        "untested_codes": " ".join(check.code for check in left if not _kept_whole(check)),
+        "judged_at": tx.at,
+    }
+
+
+def _kept_whole(check: Finding) -> bool:
+    return check.outcome is Outcome.NOT_MET or (check.outcome is Outcome.NOT_TESTED and check.required)
+
+
+def verdicts(session: Session) -> dict[int, Verdict]:
+    """The latest verdict of every visit that was judged, by the visit's id."""
+    words = {verdict.value: verdict for verdict in Verdict}
+    query = select(JudgementRow.visit_id, JudgementRow.verdict).order_by(JudgementRow.id)
+    return {visit_id: words[verdict] for visit_id, verdict in session.execute(query)}
+
+
+def judgement(session: Session, visit_id: int) -> Judgement | None:
+    """The latest judgement of a visit; None if it was not judged."""
+    return judgements(session, [visit_id]).get(visit_id)
+
+
+def judgements(session: Session, visit_ids: Collection[int]) -> dict[int, Judgement]:
+    """The latest judgements of some visits, by the visit's id."""
+    wanted = sorted(set(visit_ids))
+    found: dict[int, Judgement] = {}
+    for start in range(0, len(wanted), _IDS_AT_ONCE):
+        found |= _latest(session, wanted[start : start + _IDS_AT_ONCE])
+    return found
+
+
+def _latest(session: Session, visit_ids: list[int]) -> dict[int, Judgement]:
+    newest = select(func.max(JudgementRow.id)).where(JudgementRow.visit_id.in_(visit_ids))
+    query = select(JudgementRow).where(JudgementRow.id.in_(newest.group_by(JudgementRow.visit_id)))
+    rows = session.scalars(query).all()
+    checks: dict[int, list[Finding]] = defaultdict(list)
+    kept = select(*FindingRow.__table__.columns).where(FindingRow.judgement_id.in_([row.id for row in rows]))
+    for each in session.execute(kept.order_by(FindingRow.id)):
+        checks[each.judgement_id].append(finding_of(each))
+    return {row.visit_id: _judgement_of(row, checks[row.id]) for row in rows}
+
+
+def _judgement_of(row: JudgementRow, kept: list[Finding]) -> Judgement:
+    met = [Finding(code, Outcome.MET, _MET_WORDS) for code in row.met_codes.split()]
+    untested = [
+        Finding(code, Outcome.NOT_TESTED, f"{CHECK_NAMES.get(code, code)}: not tested.")
+        for code in row.untested_codes.split()
+    ]
+    return Judgement(row.rule_set, row.rule_set_edition, (*kept, *untested, *met))

@@ -1,0 +1,273 @@
+"""Places from site to outlet: reading, making and amending them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from math import isfinite
+from typing import Any, TypedDict, Unpack
+
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+
+from estate.domain.due import walking_key
+from estate.domain.places import Outlet, OutletPath, Use, UserGroup
+from estate.domain.references import reference_key
+from estate.errors import EntryFault, NotFoundFault
+from estate.store.records import outlet_of
+from estate.store.schema import BuildingRow, LevelRow, OutletRow, PositionRow, RoomRow, SiteRow
+from estate.store.transaction import Transaction
+
+
+@dataclass(frozen=True, slots=True)
+class RoomPlace:
+    """A room and what it lies in."""
+
+    site_id: int
+    site: str
+    building_id: int
+    building: str
+    level_id: int
+    level: str
+    room_id: int
+    room_number: str
+    room: str
+
+    @property
+    def path(self) -> OutletPath:
+        """The words that lead to the room; no outlet."""
+        return OutletPath(self.site, self.building, self.level, self.room_number, self.room, "")
+
+
+class OutletFields(TypedDict, total=False):
+    """Fields of an outlet that may be amended."""
+
+    name: str
+    use: Use
+    user_group: UserGroup
+    pipe_m: float | None
+    little_used: bool
+    rule_set: str | None
+    retired_on: date | None
+    position_id: int
+
+
+def outlet_query() -> Select[Any]:
+    """Outlets with the names of the places they lie in."""
+    return (
+        select(
+            *OutletRow.__table__.columns,
+            SiteRow.name.label("site"),
+            BuildingRow.name.label("building"),
+            LevelRow.name.label("level"),
+            RoomRow.number.label("room_number"),
+            RoomRow.name.label("room"),
+        )
+        .join(RoomRow, RoomRow.id == OutletRow.room_id)
+        .join(LevelRow, LevelRow.id == RoomRow.level_id)
+        .join(BuildingRow, BuildingRow.id == LevelRow.building_id)
+        .join(SiteRow, SiteRow.id == BuildingRow.site_id)
+    )
+
+
+def outlets(session: Session) -> tuple[Outlet, ...]:
+    """Every outlet, retired ones too, in walking order."""
+    found = [outlet_of(row) for row in session.execute(outlet_query())]
+    return tuple(sorted(found, key=lambda each: (walking_key(each.path, each.reference), each.id)))
+
+
+def outlet(session: Session, outlet_id: int) -> Outlet:
+    """One outlet.
+
+    Raises:
+        NotFoundFault: there is none with this id.
+    """
+    row = session.execute(outlet_query().where(OutletRow.id == outlet_id)).one_or_none()
+    if row is None:
+        raise NotFoundFault("No such outlet", f"outlet {outlet_id}.", "Read the register afresh.")
+    return outlet_of(row)
+
+
+def outlet_by_reference(session: Session, reference: str) -> Outlet | None:
+    """The outlet with a reference, however it is written (case and punctuation do not matter)."""
+    key = reference_key(reference)
+    row = session.execute(outlet_query().where(OutletRow.reference_key == key)).one_or_none()
+    return None if row is None else outlet_of(row)
+
+
+def rooms(session: Session) -> tuple[RoomPlace, ...]:
+    """Every room with its level, building and site, in walking order."""
+    query = (
+        select(
+            SiteRow.id.label("site_id"),
+            SiteRow.name.label("site"),
+            BuildingRow.id.label("building_id"),
+            BuildingRow.name.label("building"),
+            LevelRow.id.label("level_id"),
+            LevelRow.name.label("level"),
+            RoomRow.id.label("room_id"),
+            RoomRow.number.label("room_number"),
+            RoomRow.name.label("room"),
+        )
+        .join(BuildingRow, BuildingRow.site_id == SiteRow.id)
+        .join(LevelRow, LevelRow.building_id == BuildingRow.id)
+        .join(RoomRow, RoomRow.level_id == LevelRow.id)
+    )
+    found = [RoomPlace(*row) for row in session.execute(query)]
+    return tuple(sorted(found, key=lambda each: (walking_key(each.path, ""), each.room_id)))
+
+
+def room_of_outlet(session: Session) -> dict[int, int]:
+    """The room's id of every outlet."""
+    return {row.id: row.room_id for row in session.execute(select(OutletRow.id, OutletRow.room_id))}
+
+
+def building_of_outlet(session: Session) -> dict[int, int]:
+    """The building's id of every outlet."""
+    query = (
+        select(OutletRow.id, LevelRow.building_id)
+        .join(RoomRow, RoomRow.id == OutletRow.room_id)
+        .join(LevelRow, LevelRow.id == RoomRow.level_id)
+    )
+    return {row.id: row.building_id for row in session.execute(query)}
+
+
+def building_rule_sets(session: Session) -> dict[int, str]:
+    """Rule sets chosen for whole buildings, by the building's id."""
+    query = select(BuildingRow.id, BuildingRow.rule_set).where(BuildingRow.rule_set.is_not(None))
+    return {building: rule_set for building, rule_set in session.execute(query) if rule_set is not None}
+
+
+def _room_id(session: Session, keys: tuple[str, ...]) -> int | None:
+    site, building, level, number, room = keys
+    query = (
+        select(RoomRow.id)
+        .join(LevelRow, LevelRow.id == RoomRow.level_id)
+        .join(BuildingRow, BuildingRow.id == LevelRow.building_id)
+        .join(SiteRow, SiteRow.id == BuildingRow.site_id)
+        .where(SiteRow.name_key == site, BuildingRow.name_key == building, LevelRow.name_key == level)
+        .where(RoomRow.number_key == number, RoomRow.name_key == room)
+    )
+    return session.execute(query).scalar_one_or_none()
+
+
+def ensure_room(tx: Transaction, site: str, building: str, level: str, room_number: str, room: str) -> int:
+    """The room of these names, made with everything above it where it is missing.
+
+    Names compare without case and punctuation; the first writing is kept.
+
+    Returns:
+        The room's id.
+    """
+    names = tuple(each.strip() for each in (site, building, level, room_number, room))
+    keys = tuple(reference_key(each) for each in names)
+    found = _room_id(tx.session, keys)
+    if found is not None:
+        return found
+    site_id = _ensure_site(tx, names[0], keys[0])
+    building_id = _ensure_building(tx, site_id, names[1], keys[1])
+    level_id = _ensure_level(tx, building_id, names[2], keys[2])
+    row = RoomRow(level_id=level_id, number=names[3], number_key=keys[3], name=names[4], name_key=keys[4])
+    return tx.insert(row)
+
+
+def _ensure_site(tx: Transaction, name: str, key: str) -> int:
+    found = tx.session.execute(select(SiteRow.id).where(SiteRow.name_key == key)).scalar_one_or_none()
+    return tx.insert(SiteRow(name=name, name_key=key)) if found is None else found
+
+
+def _ensure_building(tx: Transaction, site_id: int, name: str, key: str) -> int:
+    query = select(BuildingRow.id).where(BuildingRow.site_id == site_id, BuildingRow.name_key == key)
+    found = tx.session.execute(query).scalar_one_or_none()
+    return tx.insert(BuildingRow(site_id=site_id, name=name, name_key=key)) if found is None else found
+
+
+def _ensure_level(tx: Transaction, building_id: int, name: str, key: str) -> int:
+    query = select(LevelRow.id).where(LevelRow.building_id == building_id, LevelRow.name_key == key)
+    found = tx.session.execute(query).scalar_one_or_none()
+    return tx.insert(LevelRow(building_id=building_id, name=name, name_key=key)) if found is None else found
+
+
+def add_position(tx: Transaction, room_id: int, words: str) -> int:
+    """Add a mounting place for a valve body in a room; returns its id."""
+    return tx.insert(PositionRow(room_id=room_id, words=words.strip()))
+
+
+def add_outlet(
+    tx: Transaction,
+    *,
+    room_id: int,
+    position_id: int,
+    reference: str,
+    name: str,
+    use: Use,
+    user_group: UserGroup,
+    pipe_m: float | None,
+    little_used: bool = False,
+) -> int:
+    """Add an outlet.
+
+    Args:
+        pipe_m: blended pipe from valve to outlet, m; None if not measured.
+
+    Returns:
+        Its id.
+
+    Raises:
+        EntryFault: the reference is empty or taken, or the pipe's length is not a length.
+    """
+    key = _free_reference(tx.session, reference)
+    _check_pipe(pipe_m)
+    row = OutletRow(
+        room_id=room_id,
+        position_id=position_id,
+        reference=reference.strip(),
+        reference_key=key,
+        name=name.strip(),
+        use=use.value,
+        user_group=user_group.value,
+        little_used=little_used,
+        pipe_m=pipe_m,
+    )
+    outlet_id = tx.insert(row)
+    tx.touch(outlets=[outlet_id])
+    return outlet_id
+
+
+def _free_reference(session: Session, reference: str) -> str:
+    key = reference_key(reference)
+    if not key:
+        remedy = "Give it letters or figures, such as G-02-B1."
+        raise EntryFault("An outlet needs a reference", f"'{reference}' has no letter or figure.", remedy)
+    query = select(OutletRow.reference).where(OutletRow.reference_key == key)
+    taken = session.execute(query).scalar_one_or_none()
+    if taken is not None:
+        remedy = "Choose another one; case, spaces and punctuation make no difference."
+        raise EntryFault("That reference is taken", f"'{reference}' is the same as '{taken}'.", remedy)
+    return key
+
+
+def _check_pipe(pipe_m: float | None) -> None:
+    if pipe_m is not None and not (isfinite(pipe_m) and pipe_m >= 0):
+        raise EntryFault("That is not a length", f"blended pipe {pipe_m} m.", "Give metres, 0 or more.")
+
+
+def _plain(fields: Mapping[str, object]) -> dict[str, object]:
+    return {key: value.value if isinstance(value, StrEnum) else value for key, value in fields.items()}
+
+
+def amend_outlet(tx: Transaction, outlet_id: int, **fields: Unpack[OutletFields]) -> None:
+    """Change fields of an outlet.
+
+    Raises:
+        EntryFault: the pipe's length is not a length.
+    """
+    _check_pipe(fields.get("pipe_m"))
+    tx.amend(OutletRow, outlet_id, **_plain(fields))
+    tx.touch(outlets=[outlet_id], rules="rule_set" in fields)
+
+
+def choose_building_rules(tx: Transaction, building_id: int, rule_set: str | None) -> None:
+    """Choose the rule set of a building; None takes the estate's."""
+    tx.amend(BuildingRow, building_id, rule_set=rule_set)
+    tx.touch(rules=True)

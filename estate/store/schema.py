@@ -1,0 +1,262 @@
+"""The tables: places, valves, visits, what judging found, batches, rules and the ledger."""
+
+from datetime import date, datetime
+from typing import Annotated, Final
+
+from sqlalchemy import CheckConstraint, ForeignKey, Index, UniqueConstraint, text
+from sqlalchemy.orm import Mapped, mapped_column
+
+from estate.store.columns import Row
+
+Key = Annotated[int, mapped_column(primary_key=True)]
+
+
+class RegisterRow(Row):
+    """The register itself: one row."""
+
+    __tablename__ = "register"
+    __table_args__ = (CheckConstraint("id = 1", name="single"),)
+    id: Mapped[Key]
+    name: Mapped[str]
+    identifier: Mapped[str]
+    made_at: Mapped[datetime]
+    rule_set: Mapped[str]
+
+
+class SiteRow(Row):
+    """A hospital or home."""
+
+    __tablename__ = "site"
+    __table_args__ = (UniqueConstraint("name_key"),)
+    id: Mapped[Key]
+    name: Mapped[str]
+    name_key: Mapped[str]
+
+
+class BuildingRow(Row):
+    """A building of a site."""
+
+    __tablename__ = "building"
+    __table_args__ = (UniqueConstraint("site_id", "name_key"),)
+    id: Mapped[Key]
+    site_id: Mapped[int] = mapped_column(ForeignKey("site.id"))
+    name: Mapped[str]
+    name_key: Mapped[str]
+    rule_set: Mapped[str | None]
+
+
+class LevelRow(Row):
+    """A storey of a building."""
+
+    __tablename__ = "level"
+    __table_args__ = (UniqueConstraint("building_id", "name_key"),)
+    id: Mapped[Key]
+    building_id: Mapped[int] = mapped_column(ForeignKey("building.id"))
+    name: Mapped[str]
+    name_key: Mapped[str]
+
+
+class RoomRow(Row):
+    """A room of a storey."""
+
+    __tablename__ = "room"
+    __table_args__ = (UniqueConstraint("level_id", "number_key", "name_key"),)
+    id: Mapped[Key]
+    level_id: Mapped[int] = mapped_column(ForeignKey("level.id"))
+    number: Mapped[str]
+    number_key: Mapped[str]
+    name: Mapped[str]
+    name_key: Mapped[str]
+
+
+class PositionRow(Row):
+    """A mounting place for a valve body; it serves one or more outlets."""
+
+    __tablename__ = "position"
+    id: Mapped[Key]
+    room_id: Mapped[int] = mapped_column(ForeignKey("room.id"), index=True)
+    words: Mapped[str]
+
+
+class OutletRow(Row):
+    """One place where a person draws mixed water."""
+
+    __tablename__ = "outlet"
+    __table_args__ = (
+        UniqueConstraint("reference_key"),
+        CheckConstraint("pipe_m >= 0", name="pipe_m_not_negative"),
+    )
+    id: Mapped[Key]
+    room_id: Mapped[int] = mapped_column(ForeignKey("room.id"), index=True)
+    position_id: Mapped[int] = mapped_column(ForeignKey("position.id"), index=True)
+    reference: Mapped[str]
+    reference_key: Mapped[str]
+    name: Mapped[str]
+    use: Mapped[str]
+    user_group: Mapped[str]
+    little_used: Mapped[bool]
+    pipe_m: Mapped[float | None]
+    rule_set: Mapped[str | None]
+    retired_on: Mapped[date | None]
+
+
+class ValveRow(Row):
+    """One valve body."""
+
+    __tablename__ = "valve"
+    id: Mapped[Key]
+    make: Mapped[str]
+    model: Mapped[str]
+    serial: Mapped[str]
+    scheme_class: Mapped[str | None]
+    en_type: Mapped[str | None]
+    designations: Mapped[str]
+    size_mm: Mapped[float | None]
+    set_c: Mapped[float | None]
+    check_valves: Mapped[bool | None]
+    strainers: Mapped[bool | None]
+    isolating_valves: Mapped[bool | None]
+    min_differential_k: Mapped[float | None]
+    max_pressure_ratio: Mapped[float | None]
+
+
+_IN_PLACE = text("removed_on IS NULL")
+
+
+class FittingRow(Row):
+    """A valve body at a position between two days."""
+
+    __tablename__ = "fitting"
+    __table_args__ = (
+        CheckConstraint("removed_on >= fitted_on", name="removed_after_fitted"),
+        Index("ix_fitting_valve_id", "valve_id"),
+        Index("ix_fitting_position_id", "position_id"),
+        Index(
+            "uq_fitting_valve_in_place",
+            "valve_id",
+            unique=True,
+            sqlite_where=_IN_PLACE,
+            postgresql_where=_IN_PLACE,
+        ),
+        Index(
+            "uq_fitting_position_in_place",
+            "position_id",
+            unique=True,
+            sqlite_where=_IN_PLACE,
+            postgresql_where=_IN_PLACE,
+        ),
+    )
+    id: Mapped[Key]
+    valve_id: Mapped[int] = mapped_column(ForeignKey("valve.id"))
+    position_id: Mapped[int] = mapped_column(ForeignKey("position.id"))
+    fitted_on: Mapped[date | None]
+    removed_on: Mapped[date | None]
+
+
+class InstrumentRow(Row):
+    """A measuring instrument."""
+
+    __tablename__ = "instrument"
+    __table_args__ = (
+        UniqueConstraint("reference_key"),
+        CheckConstraint("standard_uncertainty_k >= 0", name="uncertainty_not_negative"),
+    )
+    id: Mapped[Key]
+    reference: Mapped[str]
+    reference_key: Mapped[str]
+    kind: Mapped[str]
+    specification: Mapped[str]
+    standard_uncertainty_k: Mapped[float | None]
+
+
+class CalibrationRow(Row):
+    """One calibration of an instrument."""
+
+    __tablename__ = "calibration"
+    __table_args__ = (CheckConstraint("due_on >= calibrated_on", name="due_after_calibrated"),)
+    id: Mapped[Key]
+    instrument_id: Mapped[int] = mapped_column(ForeignKey("instrument.id"), index=True)
+    calibrated_on: Mapped[date]
+    due_on: Mapped[date]
+    certificate: Mapped[str]
+
+
+class RuleOverrideRow(Row):
+    """A site's own value in place of a published one; both values empty withdraws it."""
+
+    __tablename__ = "rule_override"
+    __table_args__ = (
+        CheckConstraint("number_value IS NULL OR text_value IS NULL", name="one_value"),
+        CheckConstraint("why <> ''", name="why_given"),
+    )
+    id: Mapped[Key]
+    rule_set: Mapped[str]
+    key: Mapped[str]
+    place: Mapped[str]
+    number_value: Mapped[float | None]
+    text_value: Mapped[str | None]
+    who: Mapped[str]
+    at: Mapped[datetime]
+    why: Mapped[str]
+
+
+class BatchRow(Row):
+    """A file brought in, byte for byte."""
+
+    __tablename__ = "batch"
+    __table_args__ = (UniqueConstraint("kind", "digest"),)
+    id: Mapped[Key]
+    kind: Mapped[str]
+    file: Mapped[str]
+    digest: Mapped[str]
+    content: Mapped[bytes]
+    rows_read: Mapped[int]
+    accepted: Mapped[int]
+    already_there: Mapped[int]
+    who: Mapped[str]
+    at: Mapped[datetime]
+
+
+class BatchQuestionRow(Row):
+    """A row of a batch that was not taken."""
+
+    __tablename__ = "batch_question"
+    id: Mapped[Key]
+    batch_id: Mapped[int] = mapped_column(ForeignKey("batch.id"), index=True)
+    sheet: Mapped[str]
+    row_number: Mapped[int]
+    cell: Mapped[str]
+    code: Mapped[str]
+    reference: Mapped[str | None]
+    found: Mapped[str]
+    remedy: Mapped[str]
+
+
+class LedgerEntryRow(Row):
+    """One change to the register: who, when, what; `after` is JSON."""
+
+    __tablename__ = "ledger_entry"
+    __table_args__ = (Index("ix_ledger_entry_noun_row_id", "noun", "row_id"),)
+    id: Mapped[Key]
+    at: Mapped[datetime]
+    who: Mapped[str]
+    what: Mapped[str]
+    noun: Mapped[str]
+    row_id: Mapped[int | None]
+    action: Mapped[str]
+    after: Mapped[str]
+
+
+EVIDENCE: Final = frozenset(
+    {
+        "visit",
+        "visit_void",
+        "judgement",
+        "finding",
+        "batch",
+        "batch_question",
+        "rule_override",
+        "ledger_entry",
+    }
+)
+"""Tables whose rows are added but never changed or deleted."""

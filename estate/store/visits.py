@@ -1,0 +1,164 @@
+"""Visits: added, corrected by a later entry, voided with a reason; never changed."""
+
+from collections.abc import Collection, Iterable, Sequence
+from math import isfinite
+from typing import Any
+
+from sqlalchemy import ColumnElement, select
+from sqlalchemy.orm import Session
+
+from estate.domain.visits import Standing, Visit, VisitDraft
+from estate.errors import EntryFault, NotFoundFault
+from estate.store.records import reading_values, source_values
+from estate.store.transaction import Transaction
+from estate.store.visit_records import uncollected, visit_query, visits_of
+from estate.store.visit_schema import VisitRow, VisitVoidRow
+
+_IDS_AT_ONCE = 500
+
+
+def visits(
+    session: Session, valve_ids: Collection[int] | None = None, *, sources: bool = True
+) -> tuple[Visit, ...]:
+    """Visits by valve, day and id; void and corrected ones too, each with its standing.
+
+    Args:
+        valve_ids: bodies asked for; None gives all.
+        sources: False leaves the cells of the sheet unread, which is faster.
+    """
+    if valve_ids is None:
+        return tuple(_found(session, (), sources))
+    wanted = sorted(set(valve_ids))
+    parts = [wanted[start : start + _IDS_AT_ONCE] for start in range(0, len(wanted), _IDS_AT_ONCE)]
+    return tuple(visit for part in parts for visit in _found(session, [VisitRow.valve_id.in_(part)], sources))
+
+
+def visit(session: Session, visit_id: int) -> Visit:
+    """One visit.
+
+    Raises:
+        NotFoundFault: there is none with this id.
+    """
+    found = _found(session, [VisitRow.id == visit_id], True)
+    if not found:
+        raise NotFoundFault("No such visit", f"visit {visit_id}.", "Read the register afresh.")
+    return found[0]
+
+
+def _found(session: Session, where: Iterable[ColumnElement[bool]], sources: bool) -> list[Visit]:
+    query = visit_query().where(*where)
+    voids = session.execute(select(VisitVoidRow.visit_id, VisitVoidRow.reason))
+    reasons = {row.visit_id: row.reason for row in voids}
+    corrected = _corrected(session)
+    with uncollected():
+        return visits_of(session.execute(query).all(), reasons, corrected, sources)
+
+
+def _corrected(session: Session) -> frozenset[int]:
+    # A void correction corrects nothing: the entry before it counts again.
+    query = select(VisitRow.corrects).where(VisitRow.corrects.is_not(None))
+    query = query.where(VisitRow.id.not_in(select(VisitVoidRow.visit_id)))
+    return frozenset(found for found in session.execute(query).scalars() if found is not None)
+
+
+def add_visit(
+    tx: Transaction, draft: VisitDraft, batch_id: int | None = None, corrects: int | None = None
+) -> Visit:
+    """Add a visit.
+
+    Args:
+        draft: what was measured and by whom.
+        batch_id: the batch it came in.
+        corrects: id of the entry it corrects; that one no longer counts.
+
+    Raises:
+        EntryFault: a measured value is no number, or the entry to correct does not count any more.
+        NotFoundFault: there is no entry to correct.
+    """
+    if corrects is not None:
+        _must_count(tx.session, corrects)
+    added = _add(tx, [draft], batch_id, corrects)[0]
+    if corrects is not None:
+        _touch(tx, visit(tx.session, corrects))
+    return added
+
+
+def add_visits(tx: Transaction, drafts: Sequence[VisitDraft], batch_id: int | None) -> tuple[Visit, ...]:
+    """Add the visits of a batch, fast.
+
+    Returns:
+        The visits in the order of `drafts`.
+
+    Raises:
+        EntryFault: a measured value is no number.
+    """
+    tx.touch(everything=bool(drafts))
+    return _add(tx, drafts, batch_id, None)
+
+
+def _add(
+    tx: Transaction, drafts: Sequence[VisitDraft], batch_id: int | None, corrects: int | None
+) -> tuple[Visit, ...]:
+    entry = {"recorded_at": tx.at, "recorded_by": tx.who, "batch_id": batch_id, "corrects": corrects}
+    ids = tx.insert_many(VisitRow, [_values(draft) | entry for draft in drafts], each=True)
+    tx.touch(
+        outlets=[draft.outlet_id for draft in drafts],
+        valves=[draft.valve_id for draft in drafts],
+        visits=ids,
+    )
+    return tuple(
+        Visit(visit_id, draft, tx.at, tx.who, batch_id, corrects=corrects)
+        for visit_id, draft in zip(ids, drafts, strict=True)
+    )
+
+
+def _values(draft: VisitDraft) -> dict[str, Any]:
+    readings = reading_values(draft.readings)
+    for name, value in readings.items():
+        if isinstance(value, float) and not isfinite(value):
+            remedy = "Give a figure, or leave it empty: it then counts as not tested."
+            raise EntryFault("That is not a figure", f"{name}: {value}.", remedy)
+    return {
+        "valve_id": draft.valve_id,
+        "outlet_id": draft.outlet_id,
+        "kind": draft.kind.value,
+        "visited_on": draft.on,
+        "person": draft.person,
+        "instrument_id": draft.instrument_id,
+        "instrument_words": draft.instrument_words,
+        "remarks": draft.remarks,
+        **readings,
+        **source_values(draft.source),
+    }
+
+
+def void_visit(tx: Transaction, visit_id: int, reason: str) -> None:
+    """Void a visit: it stays readable and no longer counts.
+
+    Raises:
+        EntryFault: no reason is given, or the entry is void or corrected already.
+        NotFoundFault: there is no such entry.
+    """
+    if not reason.strip():
+        raise EntryFault("A reason is needed", f"visit {visit_id}.", "Say why the entry no longer counts.")
+    found = _must_count(tx.session, visit_id)
+    tx.insert(VisitVoidRow(visit_id=visit_id, reason=reason.strip(), who=tx.who, at=tx.at))
+    _touch(tx, found)
+    if found.corrects is not None:
+        _touch(tx, visit(tx.session, found.corrects))
+
+
+def _must_count(session: Session, visit_id: int) -> Visit:
+    found = visit(session, visit_id)
+    if found.standing is Standing.VOID:
+        detail = f"visit {visit_id} of {found.on:%d %b %Y}: {found.void_reason}."
+        raise EntryFault("That entry is void already", detail, "Record the visit afresh if it was made.")
+    if found.standing is Standing.CORRECTED:
+        detail = f"visit {visit_id} of {found.on:%d %b %Y} is corrected by a later entry."
+        raise EntryFault("That entry is corrected already", detail, "Correct or void the later entry.")
+    return found
+
+
+def _touch(tx: Transaction, changed: Visit) -> None:
+    draft = changed.draft
+    tx.touch(outlets=[draft.outlet_id], valves=[draft.valve_id], visits=[changed.id])

@@ -1,0 +1,52 @@
+"""A register for every test: in SQLite, and in PostgreSQL too where ESTATE_TEST_POSTGRESQL names a server."""
+
+import os
+import uuid
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from sqlalchemy import create_engine, make_url, text
+
+from estate.store.database import Database
+from estate.store.transaction import Transaction, writing
+from estate.store.upgrade import create
+from tests.postgresql import VARIABLE
+from tests.store.builders import NOW
+
+KINDS: list[object] = ["sqlite"]
+if VARIABLE in os.environ:
+    KINDS.append(pytest.param("postgresql", marks=pytest.mark.postgresql))
+
+
+@pytest.fixture(params=KINDS)
+def address(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """Where a register can be made: a file that is not there, or a schema of its own on the server."""
+    if request.param == "sqlite":
+        yield str(tmp_path / "register.db")
+        return
+    schema = f"t{uuid.uuid4().hex}"
+    server = make_url(os.environ[VARIABLE])
+    engine = create_engine(server)
+    with engine.begin() as connection:
+        connection.execute(text(f"CREATE SCHEMA {schema}"))
+    own = server.update_query_dict({"options": f"-csearch_path={schema}"})
+    yield own.render_as_string(hide_password=False)
+    with engine.begin() as connection:
+        connection.execute(text(f"DROP SCHEMA {schema} CASCADE"))
+    engine.dispose()
+
+
+@pytest.fixture
+def database(address: str) -> Iterator[Database]:
+    """An empty register."""
+    made = create(address, "Marlpit Cross", "mx-1", NOW, who="A. Officer")
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def tx(database: Database) -> Iterator[Transaction]:
+    """A transaction that is kept when the test is done."""
+    with writing(database, "A. Officer", "tested the store", NOW) as transaction:
+        yield transaction

@@ -1,0 +1,100 @@
+"""The database itself refuses to change or delete evidence, whoever asks."""
+
+import pytest
+from sqlalchemy import Connection, create_engine, text
+from sqlalchemy.exc import DBAPIError
+
+from estate.domain.intake import Question, SheetKind
+from estate.domain.rules.values import Override
+from estate.store import batches, judgements, rules, visits
+from estate.store.columns import Row
+from estate.store.database import Database
+from estate.store.schema import EVIDENCE, BatchRow, LedgerEntryRow, RuleOverrideRow
+from estate.store.transaction import writing
+from estate.store.visit_schema import FindingRow, JudgementRow, VisitRow, VisitVoidRow
+from tests.store.builders import JUDGED, NOW, add_basin, draft
+
+CLASSES: list[type[Row]] = [
+    *(VisitRow, VisitVoidRow, JudgementRow, FindingRow, BatchRow, RuleOverrideRow, LedgerEntryRow)
+]
+
+
+@pytest.fixture
+def filled(database: Database) -> Database:
+    """A register with a row in every table of evidence."""
+    with writing(database, "A. Officer", "filled it", NOW) as tx:
+        basin = add_basin(tx)
+        question = Question("s", 2, "A2", "no-access", None, "", "Go again.")
+        batch_id = batches.add_batch(
+            tx,
+            file="f.csv",
+            digest="ab",
+            kind=SheetKind.VISITS,
+            content=b"x",
+            read=2,
+            accepted=1,
+            already_there=0,
+            questions=[question],
+        )
+        entry = visits.add_visits(tx, [draft(basin)], batch_id)[0]
+        judgements.add_judgement(tx, entry.id, JUDGED)
+        visits.void_visit(tx, entry.id, "wrong outlet")
+        rules.add_override(tx, Override("r", "k", "estate", 1.0, "A. Officer", NOW, "why"))
+    return database
+
+
+def _refused(database: Database, statement: str) -> bool:
+    engine = create_engine(database.url)
+    try:
+        with engine.begin() as connection:
+            connection.execute(text(statement))
+    except DBAPIError as error:
+        return "evidence is never changed or deleted" in str(error)
+    finally:
+        engine.dispose()
+    return False
+
+
+def _rows(database: Database) -> dict[str, int]:
+    with database.reading() as session:
+        connection: Connection = session.connection()
+        return {
+            table: connection.execute(text(f"SELECT count(*) FROM {table}")).scalar_one()
+            for table in sorted(EVIDENCE)
+        }
+
+
+@pytest.mark.parametrize("table", sorted(EVIDENCE))
+def test_that_the_database_refuses_to_change_or_delete_evidence(filled: Database, table: str) -> None:
+    before = _rows(filled)
+    assert before[table] > 0
+    assert _refused(filled, f"UPDATE {table} SET id = id")
+    assert _refused(filled, f"DELETE FROM {table}")
+    assert _rows(filled) == before
+
+
+def test_that_the_database_takes_changes_of_what_is_not_evidence(filled: Database) -> None:
+    engine = create_engine(filled.url)
+    with engine.begin() as connection:
+        changed = connection.execute(text("UPDATE valve SET serial = 'other'")).rowcount
+    engine.dispose()
+    assert changed == 1
+
+
+@pytest.mark.parametrize("table", sorted(EVIDENCE))
+def test_that_evidence_is_not_written_over_or_emptied(filled: Database, table: str) -> None:
+    before = _rows(filled)
+    if filled.url.startswith("sqlite"):
+        assert _refused(filled, f"INSERT OR REPLACE INTO {table} SELECT * FROM {table} WHERE id = 1")
+    else:
+        assert _refused(filled, f"TRUNCATE {table} CASCADE")
+    assert _rows(filled) == before
+
+
+@pytest.mark.parametrize("row_class", CLASSES)
+def test_that_a_transaction_refuses_to_amend_evidence(filled: Database, row_class: type[Row]) -> None:
+    with (
+        pytest.raises(ValueError, match="evidence is never changed"),
+        writing(filled, "A. Officer", "tried", NOW) as tx,
+    ):
+        tx.amend(row_class, 1, who="somebody else")

@@ -1,0 +1,234 @@
+"""The migrations make the tables that the program works with, and take an older register along."""
+
+import os
+import shutil
+import sqlite3
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.config import Config
+from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import Engine, MetaData, create_engine, inspect
+
+import estate.store.visit_schema
+from estate.assets import migrations
+from estate.errors import RegisterFault
+from estate.store import identity, places
+from estate.store.columns import Row
+from estate.store.database import Database
+from estate.store.schema import EVIDENCE
+from estate.store.transaction import writing
+from estate.store.upgrade import create, known_revisions, newest_revision, open_existing
+from tests.store.builders import NOW, add_basin
+from tests.store.conftest import address, database
+
+__all__ = ["address", "database"]
+
+NEXT = """
+import sqlalchemy as sa
+from alembic import op
+
+revision = "0002"
+down_revision = "0001"
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    with op.batch_alter_table("room") as table:
+        table.add_column(sa.Column("beds", sa.Integer(), nullable=True))
+        table.create_check_constraint("ck_room_beds_not_negative", "beds >= 0")
+{then}
+"""
+
+
+@pytest.fixture
+def engine(database: Database) -> Iterator[Engine]:
+    """An engine of the test's own on a register that the migrations made."""
+    own = create_engine(database.url)
+    yield own
+    own.dispose()
+
+
+def _later(tmp_path: Path, then: str = "") -> Path:
+    """The program's migrations with one more, as a later program would have."""
+    folder = tmp_path / "later"
+    shutil.copytree(migrations(), folder, ignore=shutil.ignore_patterns("__pycache__"))
+    (folder / "versions" / "0002_beds.py").write_text(NEXT.format(then=then))
+    return folder
+
+
+def test_that_the_migrations_make_the_tables_the_program_works_with(engine: Engine) -> None:
+    assert estate.store.visit_schema.VisitRow.metadata is Row.metadata
+    with engine.connect() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        assert compare_metadata(context, Row.metadata) == []
+
+
+def _constraints(engine: Engine) -> dict[str, dict[str, set[Any]]]:
+    told = inspect(engine)
+    found: dict[str, dict[str, set[Any]]] = {}
+    for table in told.get_table_names():
+        if table == "alembic_version":
+            continue
+        found[table] = {
+            "primary key": {told.get_pk_constraint(table)["name"]},
+            "foreign keys": {each["name"] for each in told.get_foreign_keys(table)},
+            "unique": {each["name"] for each in told.get_unique_constraints(table)},
+            "checks": {each["name"] for each in told.get_check_constraints(table)},
+            "indexes": {
+                (each["name"], tuple(each["column_names"]), bool(each["unique"]))
+                for each in told.get_indexes(table)
+                if not each.get("duplicates_constraint")
+            },
+        }
+    return found
+
+
+def test_that_every_constraint_bears_the_name_the_program_knows_it_by(
+    engine: Engine, address: str, tmp_path: Path
+) -> None:
+    migrated = _constraints(engine)
+    other = create_engine(f"sqlite:///{tmp_path / 'other.db'}")
+    metadata: MetaData = Row.metadata
+    metadata.create_all(other)
+    assert migrated == _constraints(other)
+    other.dispose()
+    names = [name for kinds in migrated.values() for group in kinds.values() for name in group]
+    assert None not in names
+
+
+def test_that_only_one_valve_can_be_in_place_at_a_position(engine: Engine) -> None:
+    partial = {each["name"]: each for each in inspect(engine).get_indexes("fitting") if each["unique"]}
+    assert set(partial) == {"uq_fitting_valve_in_place", "uq_fitting_position_in_place"}
+    for each in partial.values():
+        where = each["dialect_options"][f"{engine.dialect.name}_where"]
+        assert "removed_on is null" in str(where).casefold()
+
+
+def test_that_every_table_of_evidence_is_guarded(engine: Engine) -> None:
+    queries = {
+        "sqlite": "SELECT tbl_name FROM sqlite_master WHERE type = 'trigger'",
+        "postgresql": "SELECT DISTINCT event_object_table FROM information_schema.triggers "
+        "WHERE trigger_schema = current_schema()",
+    }
+    with engine.connect() as connection:
+        guarded = connection.exec_driver_sql(queries[engine.dialect.name]).scalars().all()
+    assert set(guarded) == EVIDENCE
+
+
+def test_that_the_newest_revision_is_the_one_the_migrations_lead_to() -> None:
+    config = Config()
+    config.set_main_option("script_location", str(migrations()))
+    scripts = ScriptDirectory.from_config(config)
+    assert scripts.get_heads() == [newest_revision()]
+    told = [script.revision for script in scripts.walk_revisions()]
+    assert tuple(reversed(told)) == known_revisions()
+
+
+def test_that_an_older_register_is_brought_up_to_date(address: str, tmp_path: Path) -> None:
+    made = create(address, "Withy End", "we-1", NOW)
+    with writing(made, "A. Officer", "added", NOW) as tx:
+        basin = add_basin(tx)
+    made.close()
+    later = _later(tmp_path)
+    opened = open_existing(address, scripts=later)
+    with opened.reading() as session:
+        assert identity.revision(session) == "0002"
+        assert session.connection().exec_driver_sql("SELECT beds FROM room").all() == [(None,)]
+        assert places.outlet(session, basin.outlet_id).reference == "MX-G-01-B1"
+    opened.close()
+    open_existing(address, scripts=later).close()
+
+
+def test_that_an_older_file_is_backed_up_once_before_it_is_upgraded(tmp_path: Path) -> None:
+    path = tmp_path / "estate" / "register.db"
+    path.parent.mkdir()
+    create(path, "Withy End", "we-1", NOW).close()
+    later = _later(tmp_path)
+    for _ in range(2):
+        open_existing(path, scripts=later).close()
+    copies = [each for each in path.parent.iterdir() if each != path]
+    assert len(copies) == 1
+    kept = open_existing(copies[0])
+    with kept.reading() as session:
+        assert identity.revision(session) == "0001"
+    kept.close()
+
+
+def test_that_a_register_upgraded_by_a_later_program_is_newer(address: str, tmp_path: Path) -> None:
+    create(address, "Withy End", "we-1", NOW).close()
+    open_existing(address, scripts=_later(tmp_path)).close()
+    with pytest.raises(RegisterFault, match="newer than this program"):
+        open_existing(address)
+
+
+def test_that_an_upgrade_that_fails_changes_nothing(address: str, tmp_path: Path) -> None:
+    create(address, "Withy End", "we-1", NOW).close()
+    broken = _later(tmp_path, then="    raise RuntimeError('a defect')")
+    with pytest.raises(RuntimeError, match="a defect"):
+        open_existing(address, scripts=broken)
+    opened = open_existing(address)
+    with opened.reading() as session:
+        assert identity.revision(session) == "0001"
+        columns = {each["name"] for each in inspect(session.connection()).get_columns("room")}
+    opened.close()
+    assert "beds" not in columns
+
+
+def test_that_an_upgrade_that_loses_rows_changes_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "register.db"
+    made = create(path, "Withy End", "we-1", NOW)
+    with writing(made, "A. Officer", "added", NOW) as tx:
+        add_basin(tx)
+    made.close()
+    careless = _later(tmp_path, then="    op.execute('DELETE FROM room')")
+    with pytest.raises(RegisterFault, match="rows lost their place"):
+        open_existing(path, scripts=careless)
+    opened = open_existing(path)
+    with opened.reading() as session:
+        assert len(places.rooms(session)) == 1
+    opened.close()
+
+
+def _by_hand(checkout: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    line = [sys.executable, "-m", "alembic", *arguments]
+    return subprocess.run(line, cwd=checkout, capture_output=True, text=True, check=False)
+
+
+def test_that_the_migrations_run_by_hand(checkout: Path, tmp_path: Path) -> None:
+    path = tmp_path / "register.db"
+    done = _by_hand(checkout, "-x", f"register=sqlite:///{path}", "upgrade", "head")
+    assert done.returncode == 0, done.stderr
+    with closing(sqlite3.connect(path)) as connection:
+        assert connection.execute("SELECT version_num FROM alembic_version").fetchone() == (
+            newest_revision(),
+        )
+
+
+def test_that_by_hand_one_has_to_say_which_register(checkout: Path) -> None:
+    done = _by_hand(checkout, "upgrade", "head")
+    assert done.returncode != 0
+    assert "-x register=" in done.stderr
+
+
+def test_that_opening_an_up_to_date_register_does_not_load_the_migrating(
+    tmp_path: Path, checkout: Path
+) -> None:
+    path = tmp_path / "register.db"
+    create(path, "Withy End", "we-1", NOW).close()
+    program = (
+        "import sys; from estate.store.upgrade import open_existing; "
+        f"open_existing({str(path)!r}).close(); print('alembic' in sys.modules)"
+    )
+    environment = os.environ | {"PYTHONPATH": str(checkout)}
+    line = [sys.executable, "-c", program]
+    done = subprocess.run(line, env=environment, capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "False"
