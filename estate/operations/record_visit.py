@@ -165,5 +165,9 @@ def _same(kept: Judgement, fresh: Judgement) -> bool:
         and kept.rule_set_edition == fresh.rule_set_edition
         and kept.verdict is fresh.verdict
         and kept.findings == fresh.findings
-        and kept.not_tested == fresh.not_tested
+        and _untested(kept) == _untested(fresh)
     )
+
+
+def _untested(judgement: Judgement) -> set[tuple[str, bool]]:
+    return {(each.code, each.required) for each in judgement.not_tested}
