@@ -5,6 +5,7 @@ from typing import Any
 from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.due import DueLine
 from estate.domain.findings import Finding, Judgement, Verdict
+from estate.domain.instruments import Instrument
 from estate.domain.intake import Question, SheetKind
 from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import measured
@@ -135,6 +136,20 @@ def bring_in_shape(proposal: Proposal, brought: Brought | None) -> dict[str, Any
         "questioned": [_question(each) for each in proposal.questions],
         "batch": brought.batch_id if brought else None,
         "mapping": [{"sheet": s, "heading": h, "field": f} for s, h, f in proposal.reading.mapping],
+    }
+
+
+def instrument_shape(instrument: Instrument) -> dict[str, Any]:
+    """One instrument of ``instruments``."""
+    return {
+        "reference": instrument.reference,
+        "kind": instrument.kind.value,
+        "specification": instrument.specification,
+        "standard_uncertainty_k": instrument.standard_uncertainty_k,
+        "calibrations": [
+            {"on": each.on.isoformat(), "due_on": each.due_on.isoformat(), "certificate": each.certificate}
+            for each in instrument.calibrations
+        ],
     }
 
 

@@ -7,6 +7,7 @@ from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.dates import day_words
 from estate.domain.due import DueLine
 from estate.domain.findings import Finding
+from estate.domain.instruments import Instrument
 from estate.domain.rules.values import RuleSet
 from estate.operations.bring_in import Brought, Proposal
 
@@ -106,3 +107,20 @@ def rules_words(rules: RuleSet) -> list[str]:
         f"{each.key:<34} {each.value!s:>8} {each.unit:<7} {each.shown_source}"
         for each in rules.values.values()
     ]
+
+
+def instrument_words(instruments: Sequence[Instrument]) -> list[str]:
+    """Instruments with their last calibration."""
+    lines = []
+    for each in instruments:
+        last = max((calibration.due_on for calibration in each.calibrations), default=None)
+        u = (
+            f"u = {each.standard_uncertainty_k:g} K"
+            if each.standard_uncertainty_k
+            else "uncertainty not known"
+        )
+        until = f"calibration due {day(last)}" if last else "no calibration on record"
+        lines.append(
+            f"{each.reference:<12} {each.kind.value}, {each.specification or 'not described'}; {u}; {until}"
+        )
+    return lines or ["No instrument is in the register: readings count without their uncertainty."]

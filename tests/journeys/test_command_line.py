@@ -272,3 +272,44 @@ def test_that_no_register_named_is_a_usage_fault(
             main(doors, words)
         assert left.value.code == status
     assert "--register" in capsys.readouterr().err
+
+
+def test_that_an_instrument_is_kept_with_its_calibrations(filled: Run) -> None:
+    first = ["--uncertainty", "0.25", "--calibrated", "2026-03-14", "--due", "2027-03-14"]
+    assert filled("instrument", "T-014", *first)[0] == 0
+    assert filled("instrument", "t014", "--calibrated", "2025-03-14", "--due", "2026-03-14")[0] == 0
+    (kept,) = json.loads(filled("instruments", "--json")[1])
+    assert (kept["reference"], kept["standard_uncertainty_k"], len(kept["calibrations"])) == (
+        "T-014",
+        0.25,
+        2,
+    )
+    assert "calibration due 14 Mar 2027" in filled("instruments")[1]
+    assert filled("instrument", "T-9", "--calibrated", "2026-01-01")[0] == 2
+
+
+def test_that_a_round_measured_with_a_known_instrument_is_judged_with_its_uncertainty(filled: Run) -> None:
+    filled(
+        "instrument", "T-014", "--uncertainty", "0.25", "--calibrated", "2026-03-14", "--due", "2027-03-14"
+    )
+    filled("bring-in", str(SHEETS / "round-titled.xlsx"), *ON)
+    told = json.loads(filled("explain", "MD/G/G09/WHB1", *ON, "--json")[1])
+    words = " ".join(each["words"] for each in told["judgement"]["findings"])
+    assert "measurement uncertainty" in words
+
+
+def test_that_a_replaced_valve_and_a_void_visit_stay_on_record(filled: Run) -> None:
+    ref = "MM/G/G01/WHB1"
+    told = json.loads(filled("history", ref, "--json")[1])
+    assert filled("void", str(told[0]["visit"]), "--reason", "wrong outlet")[0] == 0
+    assert filled("replace-valve", ref, "--serial", "N-1", "--class", "3", "--set", "41", *ON)[0] == 0
+    after = json.loads(filled("history", ref, "--json")[1])
+    assert (after[0]["standing"], after[0]["void_reason"]) == ("void", "wrong outlet")
+    assert len(after) == len(told)
+    assert json.loads(filled("explain", ref, *ON, "--json")[1])["binding"]["reason"]["code"] == "never-tested"
+
+
+def test_that_rules_are_chosen_by_place(filled: Run) -> None:
+    assert filled("choose-rules", "uk-type2", "--place", "estate")[0] == 0
+    assert json.loads(filled("rules", "--json")[1])["id"] == "uk-type2"
+    assert filled("choose-rules", "no-such")[0] == 3

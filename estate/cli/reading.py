@@ -1,0 +1,132 @@
+"""The commands that read: nothing is written but reports and exports."""
+
+from datetime import timedelta
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from estate.cli import shapes, words
+from estate.cli.terminal import (
+    JsonOption,
+    OnOption,
+    RegisterOption,
+    app,
+    day_of,
+    opened_register,
+    progress_bar,
+    show,
+    show_json,
+)
+from estate.operations import browse, export_tables, plan_retests, set_rules, write_report
+
+
+@app.command()
+def due(
+    context: typer.Context,
+    on: OnOption = None,
+    within_weeks: Annotated[int | None, typer.Option("--within-weeks", min=0, help="Due by then.")] = None,
+    overdue: Annotated[bool, typer.Option("--overdue", help="Only what is past its window.")] = False,
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """List valves by their next test window."""
+    today = day_of(on)
+    with opened_register(context, register) as opened:
+        every = plan_retests.due_lines(opened, today)
+    lines = [line for line in every if line.overdue or not overdue]
+    if within_weeks is not None:
+        last = today + timedelta(weeks=within_weeks)
+        lines = [line for line in lines if line.window.not_after <= last]
+    lines.sort(key=lambda line: line.window.not_after)
+    if as_json:
+        show_json([shapes.due_shape(line) for line in lines])
+    else:
+        show(words.due_words(lines, len(every), today))
+
+
+@app.command()
+def explain(
+    context: typer.Context,
+    outlet: str,
+    on: OnOption = None,
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Say why an outlet's next date is what it is."""
+    with opened_register(context, register) as opened:
+        page = browse.outlet_page(opened, browse.find_outlet(opened, outlet).id, day_of(on))
+    if as_json:
+        show_json(shapes.explain_shape(page))
+    else:
+        show(words.explain_words(page))
+
+
+@app.command()
+def history(
+    context: typer.Context,
+    outlet: str,
+    on: OnOption = None,
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """List an outlet's visits, newest first, of every valve body that has been there."""
+    with opened_register(context, register) as opened:
+        page = browse.outlet_page(opened, browse.find_outlet(opened, outlet).id, day_of(on))
+    if as_json:
+        show_json([shapes.history_shape(line) for line in page.history])
+    else:
+        show(words.history_words(page.history))
+
+
+@app.command()
+def report(
+    context: typer.Context,
+    what: Annotated[str, typer.Argument(help="overdue or summary")],
+    to: Annotated[Path, typer.Option("--to", help="A file that ends in .pdf or .xlsx.")],
+    on: OnOption = None,
+    register: RegisterOption = None,
+) -> None:
+    """Write the overdue list or the compliance summary."""
+    writers = {"overdue": write_report.write_overdue, "summary": write_report.write_summary}
+    if what not in writers:
+        raise typer.BadParameter(f"{what}: choose overdue or summary", param_hint="WHAT")
+    with opened_register(context, register) as opened:
+        typer.echo(str(writers[what](opened, to, day_of(on), progress_bar())))
+
+
+@app.command()
+def export(context: typer.Context, folder: Path, register: RegisterOption = None) -> None:
+    """Write every table as CSV."""
+    with opened_register(context, register) as opened:
+        written = export_tables.export_tables(opened, folder, progress_bar())
+    show(str(each) for each in written)
+
+
+@app.command()
+def rules(
+    context: typer.Context,
+    place: Annotated[
+        str, typer.Option("--place", help="estate, building:NUMBER or outlet:NUMBER")
+    ] = "estate",
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """List the rule values in force with their sources."""
+    with opened_register(context, register) as opened:
+        found = set_rules.rules_at(opened, place)
+    if as_json:
+        show_json(shapes.rules_shape(found))
+    else:
+        show(words.rules_words(found))
+
+
+@app.command()
+def instruments(context: typer.Context, register: RegisterOption = None, as_json: JsonOption = False) -> None:
+    """List instruments with their calibrations."""
+    with opened_register(context, register) as opened:
+        found = browse.instruments(opened)
+    if as_json:
+        show_json([shapes.instrument_shape(each) for each in found])
+    else:
+        show(words.instrument_words(found))
