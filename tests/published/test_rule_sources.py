@@ -113,6 +113,12 @@ OWN_DEFAULTS: dict[str, float | str] = {
     "retest.readjusted.to": 8,
     "class.needed.staff": "2",
     "class.needed.public": "2",
+    **{f"policy.risk.{group}": 0.05 for group in ("staff", "public", "patients", "residents")},
+    **{f"policy.risk.{group}": 0.01 for group in ("children", "dependent")},
+    **{f"policy.unavailability.{group}": 0.02 for group in ("staff", "public", "patients", "residents")},
+    **{f"policy.unavailability.{group}": 0.01 for group in ("children", "dependent")},
+    "policy.floor": 4,
+    "policy.growth": 1,
 }
 
 

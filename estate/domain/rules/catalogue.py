@@ -21,7 +21,7 @@ UNIT_WORDS: Mapping[str, str] = MappingProxyType(
         "week": "weeks",
         "month": "months",
         "year": "years",
-        "share": "of the interval",
+        "share": "of 1",
         "class": "",
     }
 )
@@ -153,8 +153,30 @@ def _planning() -> Iterator[Entry]:
         yield Entry(f"class.needed.{group}", "class", f"valve class needed for {words}", choices=("2", "3"))
 
 
+def _policy() -> Iterator[Entry]:
+    for group, words in _GROUPS.items():
+        yield Entry(
+            f"policy.risk.{group}",
+            "share",
+            f"accepted chance to reach the ceiling before the next test, {words}",
+            0.0001,
+            0.2,
+        )
+        yield Entry(
+            f"policy.unavailability.{group}",
+            "share",
+            f"accepted share of time without a working shut-off, {words}",
+            0.0001,
+            0.2,
+        )
+    yield Entry("policy.floor", "week", "shortest interval; below it put right, not test more often", 1, 26)
+    yield Entry(
+        "policy.growth", "ratio", "growth of an interval beyond the longest that tests have shown", 1, 2
+    )
+
+
 CATALOGUE: Mapping[str, Entry] = MappingProxyType(
-    {entry.key: entry for family in (_mixed, _isolation, _supplies, _planning) for entry in family()}
+    {entry.key: entry for family in (_mixed, _isolation, _supplies, _planning, _policy) for entry in family()}
 )
 
 
