@@ -232,6 +232,26 @@ class BatchQuestionRow(Row):
     remedy: Mapped[str]
 
 
+class GroupFitRow(Row):
+    """Parameters fitted to a group of valves on one day; a later fit is a further row."""
+
+    __tablename__ = "group_fit"
+    __table_args__ = (Index("ix_group_fit_fitted_on", "fitted_on"),)
+    id: Mapped[Key]
+    name: Mapped[str]
+    fitted_on: Mapped[date]
+    fitted_at: Mapped[datetime]
+    mu: Mapped[float]
+    omega: Mapped[float]
+    sigma: Mapped[float]
+    s: Mapped[float]
+    a: Mapped[float]
+    b_years: Mapped[float]
+    valves: Mapped[int]
+    readings: Mapped[int]
+    version: Mapped[int]
+
+
 class LedgerEntryRow(Row):
     """One change to the register: who, when, what; `after` is JSON."""
 
@@ -256,6 +276,7 @@ EVIDENCE: Final = frozenset(
         "batch",
         "batch_question",
         "rule_override",
+        "group_fit",
         "ledger_entry",
     }
 )

@@ -16,6 +16,7 @@ EVIDENCE = (
     "batch",
     "batch_question",
     "rule_override",
+    "group_fit",
     "ledger_entry",
 )
 _IN_PLACE = sa.text("removed_on IS NULL")
@@ -147,9 +148,7 @@ def _create_valves() -> None:
         sa.Column("fitted_on", sa.Date(), nullable=True),
         sa.Column("removed_on", sa.Date(), nullable=True),
         sa.PrimaryKeyConstraint("id", name="pk_fitting"),
-        sa.CheckConstraint(
-            "removed_on >= fitted_on", name=op.f("ck_fitting_removed_after_fitted")
-        ),
+        sa.CheckConstraint("removed_on >= fitted_on", name=op.f("ck_fitting_removed_after_fitted")),
         sa.ForeignKeyConstraint(["position_id"], ["position.id"], name="fk_fitting_position_id_position"),
         sa.ForeignKeyConstraint(["valve_id"], ["valve.id"], name="fk_fitting_valve_id_valve"),
     )
@@ -193,9 +192,7 @@ def _create_valves() -> None:
         sa.Column("due_on", sa.Date(), nullable=False),
         sa.Column("certificate", sa.Text(), nullable=False),
         sa.PrimaryKeyConstraint("id", name="pk_calibration"),
-        sa.CheckConstraint(
-            "due_on >= calibrated_on", name=op.f("ck_calibration_due_after_calibrated")
-        ),
+        sa.CheckConstraint("due_on >= calibrated_on", name=op.f("ck_calibration_due_after_calibrated")),
         sa.ForeignKeyConstraint(
             ["instrument_id"], ["instrument.id"], name="fk_calibration_instrument_id_instrument"
         ),
@@ -252,6 +249,24 @@ def _create_batches() -> None:
         ),
         sa.CheckConstraint("why <> ''", name=op.f("ck_rule_override_why_given")),
     )
+    op.create_table(
+        "group_fit",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("name", sa.Text(), nullable=False),
+        sa.Column("fitted_on", sa.Date(), nullable=False),
+        sa.Column("fitted_at", sa.DateTime(timezone=True), nullable=False),
+        sa.Column("mu", sa.Double(), nullable=False),
+        sa.Column("omega", sa.Double(), nullable=False),
+        sa.Column("sigma", sa.Double(), nullable=False),
+        sa.Column("s", sa.Double(), nullable=False),
+        sa.Column("a", sa.Double(), nullable=False),
+        sa.Column("b_years", sa.Double(), nullable=False),
+        sa.Column("valves", sa.Integer(), nullable=False),
+        sa.Column("readings", sa.Integer(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.PrimaryKeyConstraint("id", name="pk_group_fit"),
+    )
+    op.create_index("ix_group_fit_fitted_on", "group_fit", ["fitted_on"])
     op.create_table(
         "ledger_entry",
         sa.Column("id", sa.Integer(), nullable=False),

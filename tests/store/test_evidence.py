@@ -6,16 +6,26 @@ from sqlalchemy.exc import DBAPIError
 
 from estate.domain.intake import Question, SheetKind
 from estate.domain.rules.values import Override
-from estate.store import batches, judgements, rules, visits
+from estate.store import batches, fits, judgements, rules, visits
 from estate.store.columns import Row
 from estate.store.database import Database
-from estate.store.schema import EVIDENCE, BatchRow, LedgerEntryRow, RuleOverrideRow
+from estate.store.schema import EVIDENCE, BatchRow, GroupFitRow, LedgerEntryRow, RuleOverrideRow
 from estate.store.transaction import writing
 from estate.store.visit_schema import FindingRow, JudgementRow, VisitRow, VisitVoidRow
 from tests.store.builders import JUDGED, NOW, add_basin, draft
+from tests.store.test_fits import FIT
 
 CLASSES: list[type[Row]] = [
-    *(VisitRow, VisitVoidRow, JudgementRow, FindingRow, BatchRow, RuleOverrideRow, LedgerEntryRow)
+    *(
+        VisitRow,
+        VisitVoidRow,
+        JudgementRow,
+        FindingRow,
+        BatchRow,
+        RuleOverrideRow,
+        GroupFitRow,
+        LedgerEntryRow,
+    )
 ]
 
 
@@ -40,6 +50,7 @@ def filled(database: Database) -> Database:
         judgements.add_judgement(tx, entry.id, JUDGED)
         visits.void_visit(tx, entry.id, "wrong outlet")
         rules.add_override(tx, Override("r", "k", "estate", 1.0, "A. Officer", NOW, "why"))
+        fits.add_fits(tx, [FIT])
     return database
 
 
