@@ -1,5 +1,7 @@
 """What the reading commands give with ``--json``; keys are stable and listed in docs/."""
 
+from dataclasses import asdict
+from datetime import date
 from typing import Any
 
 from estate.domain.browsing import HistoryLine, OutletPage
@@ -7,6 +9,7 @@ from estate.domain.due import DueLine
 from estate.domain.findings import Finding, Judgement, Verdict
 from estate.domain.instruments import Instrument
 from estate.domain.intake import Question, SheetKind
+from estate.domain.learned import Learned
 from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import measured
 from estate.domain.windows import Candidate, Reason
@@ -89,7 +92,41 @@ def explain_shape(page: OutletPage) -> dict[str, Any]:
         "binding": _candidate(page.window.binding) if page.window else None,
         "candidates": [_candidate(each) for each in page.window.candidates] if page.window else [],
         "judgement": judgement_shape(page.judgement) if page.judgement else None,
+        **_learned(page.learned),
     }
+
+
+def _learned(learned: Learned | None) -> dict[str, Any]:
+    """What has been learned of the valve; every key is there, null where nothing can be said."""
+    group = learned.group if learned else None
+    drift = learned.drift if learned else None
+    shut = learned.shut_off if learned else None
+    regulating = learned.regulation if learned else None
+    return {
+        "level_c": drift.level_c if drift else None,
+        "level_sd_k": drift.level_sd_k if drift else None,
+        "drift_k_per_week": drift.drift_k_per_week if drift else None,
+        "drift_sd": drift.drift_sd if drift else None,
+        "group": _plain(asdict(group)) if group else None,
+        "risk": {str(weeks): chance for weeks, chance in drift.risk} if drift else None,
+        "accepted_risk": drift.accepted_risk if drift else None,
+        "drift_horizon_weeks": drift.horizon_weeks if drift else None,
+        "shut_off": {
+            "rate_per_year": shut.rate_per_year,
+            "passed_years": shut.passed_years,
+            "failures": shut.failures,
+            "unavailability": {str(weeks): share for weeks, share in shut.unavailability},
+            "accepted_share": shut.accepted_share,
+            "horizon_weeks": shut.horizon_weeks,
+        }
+        if shut
+        else None,
+        "regulation": asdict(regulating) if regulating else None,
+    }
+
+
+def _plain(values: dict[str, Any]) -> dict[str, Any]:
+    return {key: value.isoformat() if isinstance(value, date) else value for key, value in values.items()}
 
 
 def history_shape(line: HistoryLine) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from estate.domain.dates import day_words
 from estate.domain.due import DueLine
 from estate.domain.findings import Finding
 from estate.domain.instruments import Instrument
+from estate.domain.learned import Learned
 from estate.domain.rules.values import RuleSet
 from estate.operations.bring_in import Brought, Proposal
 
@@ -67,11 +68,40 @@ def explain_words(page: OutletPage) -> list[str]:
             mark = "binds:" if place == 0 else "later:"
             span = f"{day(each.not_before)} to {day(each.not_after)}"
             lines.append(f"  {mark} {span}  {each.reason.words} [{each.reason.source}]")
+    lines += _learned(page.learned)
     if page.judgement is not None:
         lines += ["", f"Last verdict: {page.judgement.verdict.value}"]
         lines += [_finding(each) for each in page.judgement.findings]
         lines += [f"  not tested: {each.words}" for each in page.judgement.not_tested]
     return [*lines, "", CAUTIONS]
+
+
+def _learned(learned: Learned | None) -> list[str]:
+    if learned is None:
+        return []
+    group, drift, shut, regulating = learned.group, learned.drift, learned.shut_off, learned.regulation
+    lines = [
+        "",
+        f"Learned by the group {group.name} ({group.readings} readings of {group.valves} valves up to "
+        f"{day(group.fitted_on)}): drift {group.mu:+.4f} ± {group.omega:.4f} K a week from valve to valve, "
+        f"wander {group.sigma:.3f} K per root week, reading ± {group.s:.2f} K",
+    ]
+    if drift is not None:
+        chances = ", ".join(f"{weeks} weeks {chance:.2%}" for weeks, chance in drift.risk)
+        lines += [
+            f"  level {drift.level_c:.2f} ± {2 * drift.level_sd_k:.2f} °C, drift {drift.drift_k_per_week:+.4f} "
+            f"± {2 * drift.drift_sd:.4f} K a week (95 %)",
+            f"  chance to reach the ceiling within: {chances or 'no ceiling is set'}",
+        ]
+    if shut is not None:
+        shares = ", ".join(f"{weeks} weeks {share:.2%}" for weeks, share in shut.unavailability)
+        lines.append(f"  without a working shut-off, share of the time if tested every: {shares}")
+    if regulating is not None:
+        lines.append(
+            f"  regulation index {regulating.index:.2f} ({regulating.low:.2f} to {regulating.high:.2f}): "
+            "0 regulates, 1 only mixes"
+        )
+    return lines
 
 
 def _limit(name: str, value: float | None, source: str) -> str:

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from estate.domain.findings import Judgement
+from estate.domain.learned import Learned
 from estate.domain.places import Outlet
 from estate.domain.standing import OutletState
 from estate.domain.valves import Fitting, Valve
@@ -59,6 +60,7 @@ class OutletPage:
         fittings: all bodies at the outlet's position, newest first, with their days.
         also_serves: references of further outlets on the same valve.
         set_c, ceiling_c: limits in force, °C, with their sources; None where there is none.
+        learned: drift, shut-off and regulation; None before groups have been fitted.
         history: newest first, every body of the position, void and corrected entries too.
     """
 
@@ -74,4 +76,5 @@ class OutletPage:
     ceiling_source: str = ""
     window: Window | None = None
     judgement: Judgement | None = None
+    learned: Learned | None = None
     history: tuple[HistoryLine, ...] = field(default=())

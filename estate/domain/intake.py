@@ -5,7 +5,7 @@ from datetime import date
 from enum import StrEnum
 
 from estate.domain.places import Use, UserGroup
-from estate.domain.valves import SchemeClass
+from estate.domain.valves import EnType, SchemeClass
 from estate.domain.visits import Readings, Source, VisitKind
 
 
@@ -39,7 +39,14 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class AssetRow:
-    """One row of an asset list, read but not yet matched; `cells` maps a field to its cell for questions."""
+    """One row of an asset list, read but not yet matched; `cells` maps a field to its cell for questions.
+
+    Attributes:
+        designations: codes such as ``HP-W``; none where the sheet gives none.
+        check_valves, strainers, isolating_valves, little_used: None where the sheet does not say.
+        min_differential_k: least hot-to-mixed difference of the model, K (D08-24).
+        max_pressure_ratio: greatest ratio of the supply pressures for the model, to 1 (D08-26).
+    """
 
     source: Source
     reference: str
@@ -59,6 +66,14 @@ class AssetRow:
     set_c: float | None = None
     fitted_on: date | None = None
     pipe_m: float | None = None
+    designations: tuple[str, ...] = ()
+    en_type: EnType | None = None
+    check_valves: bool | None = None
+    strainers: bool | None = None
+    isolating_valves: bool | None = None
+    min_differential_k: float | None = None
+    max_pressure_ratio: float | None = None
+    little_used: bool | None = None
     cells: tuple[tuple[str, str], ...] = ()
 
     def cell(self, field: str) -> str:

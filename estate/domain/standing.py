@@ -32,6 +32,10 @@ class OutletState(StrEnum):
         return self.rank <= OutletState.NO_VALVE.rank
 
 
+PUT_RIGHT = "put-right"
+"""How the code of a reason ends that asks for the valve to be put right, not tested more often."""
+
+
 def state_of(verdict: Verdict | None, window: Window | None, today: date) -> OutletState:
     """Find the state from the last verdict (None: never tested) and the next window (None: no valve)."""
     if window is None:
@@ -40,7 +44,7 @@ def state_of(verdict: Verdict | None, window: Window | None, today: date) -> Out
         return OutletState.NEVER_TESTED
     if verdict is Verdict.OUT_OF_USE:
         return OutletState.OUT_OF_USE
-    if verdict is Verdict.PUT_RIGHT:
+    if verdict is Verdict.PUT_RIGHT or window.reason.code.endswith(PUT_RIGHT):
         return OutletState.PUT_RIGHT
     if window.days_late(today) > 0:
         return OutletState.OVERDUE

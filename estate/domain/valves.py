@@ -24,6 +24,12 @@ class EnType(StrEnum):
     OTHER = "6"
 
 
+DESIGNATIONS = tuple(
+    f"{supply}-{use}" for supply in ("HP", "LP") for use in ("B", "S", "W", "T", "T44", "T46")
+)
+"""Every designation: the pressure of the supply, then the use (D08-10..12)."""
+
+
 @dataclass(frozen=True, slots=True)
 class ModelLimits:
     """The model's own figures, from its maker's instructions; None where not entered (D08-24, D08-26)."""

@@ -1,8 +1,10 @@
 """Rows of an asset list: each an outlet with its valve, or questions about it."""
 
+from typing import Any
+
 from estate.domain.intake import AssetRow
 from estate.domain.places import Use, UserGroup
-from estate.domain.valves import SchemeClass
+from estate.domain.valves import DESIGNATIONS, EnType, SchemeClass
 from estate.intake.dates import DateOrder
 from estate.intake.grid import is_blank
 from estate.intake.row_reader import RowReader
@@ -13,6 +15,8 @@ _NO_BUILDING = Doubt("missing-place", "Enter the building.")
 _NO_ROOM = Doubt("missing-place", "Enter the number or the name of the room.")
 _NO_USE = Doubt("unknown-use", "Enter what the outlet is for, such as basin, shower or bath.")
 _NO_USERS = Doubt("unknown-user-group", "Enter who uses the outlet, such as staff, patients or residents.")
+_FACTS = ("check_valves", "strainers", "isolating_valves", "little_used")
+_LIMITS = ("min_differential_k", "max_pressure_ratio")
 
 
 def read_asset(reader: RowReader, file: str, order: DateOrder) -> AssetRow | None:
@@ -37,6 +41,7 @@ def read_asset(reader: RowReader, file: str, order: DateOrder) -> AssetRow | Non
     scheme_class = reader.choice("scheme_class", "unreadable-value")
     size_mm, set_c, pipe_m = reader.number("size_mm"), reader.number("set_c"), reader.number("pipe_m")
     fitted_on = reader.date("fitted_on", order)
+    further = _further(reader)
     if reader.questions or use is None or users is None:
         return None
     return AssetRow(
@@ -59,7 +64,19 @@ def read_asset(reader: RowReader, file: str, order: DateOrder) -> AssetRow | Non
         fitted_on=fitted_on,
         pipe_m=pipe_m,
         cells=reader.row.places(),
+        **further,
     )
+
+
+def _further(reader: RowReader) -> dict[str, Any]:
+    """What else a row says of the valve and the outlet, by the names of the fields."""
+    en_type = reader.choice("en_type", "unreadable-value")
+    found: dict[str, Any] = {
+        "designations": reader.codes("designations", DESIGNATIONS),
+        "en_type": EnType(en_type) if en_type else None,
+    }
+    found |= {name: reader.fact(name) for name in _FACTS}
+    return found | {name: reader.number(name) for name in _LIMITS}
 
 
 def _needed(reader: RowReader, field: str, doubt: Doubt) -> str | None:

@@ -58,7 +58,7 @@ class Table:
 
     @cached_property
     def holds(self) -> Mapping[str, str]:
-        """What each field holds: text, date, choice, number or answer."""
+        """What each field holds: text, date, choice, number, answer or codes."""
         return {column.field.name: column.field.holds for column in self.known if column.field}
 
     @cached_property

@@ -1,12 +1,13 @@
 """Reads the cells of one row and keeps a question for each that can't be taken."""
 
+from collections.abc import Collection
 from datetime import date
 
 from estate.domain.intake import Question
 from estate.intake.dates import DateOrder, read_date
 from estate.intake.grid import shown
 from estate.intake.rows import TableRow
-from estate.intake.values import Doubt, answer, choice, number, trouble_in
+from estate.intake.values import Doubt, answer, choice, codes, fact, number, trouble_in
 from estate.intake.words import Unit, Words
 
 
@@ -44,6 +45,22 @@ class RowReader:
         if isinstance(found, Doubt):
             self.ask(field, found)
             return None
+        return found
+
+    def fact(self, field: str) -> bool | None:
+        """Whether a field says that something is there or is so; None as for `answer`."""
+        found = fact(self.row.cell(field), self._words)
+        if isinstance(found, Doubt):
+            self.ask(field, found)
+            return None
+        return found
+
+    def codes(self, field: str, known: Collection[str]) -> tuple[str, ...]:
+        """The codes of a field; none where nothing is said or it is questioned."""
+        found = codes(self.row.cell(field), known, self._words)
+        if isinstance(found, Doubt):
+            self.ask(field, found)
+            return ()
         return found
 
     def choice(self, field: str, code: str) -> str | None:

@@ -1,6 +1,7 @@
-"""What one cell says: a number in its standard unit, a yes or no, one of several words; or a doubt."""
+"""What one cell says: a number in its standard unit, a yes or no, known words or codes; or a doubt."""
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from estate.intake.grid import Cell, Trouble, is_blank, shown, words_of
@@ -9,6 +10,8 @@ from estate.intake.words import Dimension, Unit, Words, fold
 _NUMBER = re.compile(r"([+-]?)([0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)\s*(.*)", re.DOTALL)
 _GROUPED = re.compile(r"[1-9][0-9]{0,2}[.,][0-9]{3}")
 _LONGEST = 40
+_BETWEEN_CODES = re.compile(r"[\s,/;+]+")
+_HYPHENS = str.maketrans(dict.fromkeys("‐‑‒–—−", "-"))
 _LIKE = str.maketrans(
     {"º": "°", "˚": "°", "℃": "°c", "℉": "°f", "−": "-", "\u00a0": " ", "\u202f": " ", "\u2009": " "}
 )
@@ -116,13 +119,25 @@ def _not_a_number(dimension: Dimension) -> Doubt:
 
 def answer(cell: Cell, words: Words) -> bool | Doubt | None:
     """The yes or no a cell says; None where it is blank, a dash or says that it was not looked at."""
+    return _either(cell, "yes", "no", words)
+
+
+def fact(cell: Cell, words: Words) -> bool | Doubt | None:
+    """Whether a cell says that something is there or is so; None as for `answer`.
+
+    Words of condition, such as "pass", are doubted: strainers that failed are not strainers that are missing.
+    """
+    return _either(cell, "so", "not_so", words)
+
+
+def _either(cell: Cell, yes: str, no: str, words: Words) -> bool | Doubt | None:
     if is_blank(cell) or isinstance(cell, bool):
         return cell if isinstance(cell, bool) else None
     if doubt := trouble_in(cell):
         return doubt
     text = shown(cell)
-    if words.answered("yes", text) or words.answered("no", text):
-        return words.answered("yes", text)
+    if words.answered(yes, text) or words.answered(no, text):
+        return words.answered(yes, text)
     if words.answered("absent", text) or words.answered("dash", text):
         return None
     return Doubt("unreadable-value", "Write yes or no, or leave the cell empty if it was not looked at.")
@@ -137,3 +152,24 @@ def choice(cell: Cell, kind: str, code: str, words: Words) -> str | Doubt | None
     known = words.choices[kind]
     found = known.get(fold(words_of(cell)))
     return found or Doubt(code, f"Write one of: {', '.join(dict.fromkeys(known.values()))}.")
+
+
+def codes(cell: Cell, known: Collection[str], words: Words) -> tuple[str, ...] | Doubt:
+    """The codes a cell lists, each once, in capitals and in its order; none where it is blank or a dash.
+
+    Args:
+        cell: its content; codes stand apart by a comma, slash, semicolon, space or plus.
+        known: every code there is.
+        words: the words for "not recorded".
+    """
+    if doubt := trouble_in(cell):
+        return doubt
+    text = words_of(cell)
+    if words.answered("absent", text) or words.answered("dash", text):
+        return ()
+    parts = _BETWEEN_CODES.split(text.translate(_HYPHENS).upper())
+    found = tuple(dict.fromkeys(part for part in parts if part))
+    if (text and not found) or not set(found) <= set(known):
+        remedy = f"Write codes out of {', '.join(known)}, or leave the cell empty."
+        return Doubt("unreadable-value", f"{remedy} If the column holds something else, rename its heading.")
+    return found

@@ -47,7 +47,7 @@ class Field:
     """What a column can hold.
 
     Attributes:
-        holds: text, date, choice, number or answer.
+        holds: text, date, choice, number, answer or codes.
         dimension: what a number measures; empty for anything but a number.
         unit_needed: whether the heading must name the unit to be taken for this field.
     """

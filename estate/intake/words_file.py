@@ -10,20 +10,21 @@ from typing import Any
 from estate.assets import resource
 from estate.domain.intake import AssetRow, SheetKind
 from estate.domain.places import Use, UserGroup
-from estate.domain.valves import SchemeClass
+from estate.domain.valves import EnType, SchemeClass
 from estate.domain.visits import Isolation, Readings, VisitKind
 from estate.errors import IntakeFault
 from estate.intake.words import Dimension, Field, Unit, Words, fold, phrase
 
-ANSWERS = ("yes", "no", "same", "dash", "absent", "no_access", "adjusted", "denied")
+ANSWERS = ("yes", "no", "so", "not_so", "same", "dash", "absent", "no_access", "adjusted", "denied")
 CHOICES: Mapping[str, type[StrEnum]] = {
     "kind": VisitKind,
     "use": Use,
     "user_group": UserGroup,
     "scheme_class": SchemeClass,
+    "en_type": EnType,
 }
 LABELS = ("instrument", "person", "below", "totals", "places")
-HOLDS = ("text", "date", "choice", "number", "answer")
+HOLDS = ("text", "date", "choice", "number", "answer", "codes")
 
 _ISOLATIONS = ("cold_isolated", "hot_isolated")
 _FIELDS = {

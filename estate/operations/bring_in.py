@@ -10,7 +10,7 @@ from estate.domain.findings import Judgement
 from estate.domain.intake import Question, SheetKind, SheetReading
 from estate.domain.progress import Progress, silent
 from estate.domain.references import reference_key
-from estate.domain.valves import Valve
+from estate.domain.valves import ModelLimits, Valve
 from estate.domain.visits import VisitDraft
 from estate.intake.reading import read
 from estate.operations.holdings import Holdings, read_holdings
@@ -208,6 +208,7 @@ def _write_assets(tx: Transaction, assets: Sequence[NewAsset]) -> None:
             use=row.use,
             user_group=row.user_group,
             pipe_m=row.pipe_m,
+            little_used=bool(row.little_used),
         )
 
 
@@ -219,6 +220,12 @@ def _valve(asset: NewAsset) -> Valve:
         model=row.model,
         serial=row.serial,
         scheme_class=row.scheme_class,
+        en_type=row.en_type,
+        designations=row.designations,
         size_mm=row.size_mm,
         set_c=row.set_c,
+        check_valves=row.check_valves,
+        strainers=row.strainers,
+        isolating_valves=row.isolating_valves,
+        limits=ModelLimits(row.min_differential_k, row.max_pressure_ratio),
     )

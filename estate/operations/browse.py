@@ -15,6 +15,7 @@ from estate.domain.standing import OutletState, state_of
 from estate.domain.valves import Fitting
 from estate.errors import NotFoundFault
 from estate.operations.holdings import Holdings, read_holdings
+from estate.operations.learn import learned_of
 from estate.operations.plan_retests import lines_of
 from estate.operations.register import Register
 from estate.operations.rulebook import read_rulebook
@@ -49,7 +50,7 @@ def instruments(register: Register) -> tuple[Instrument, ...]:
 def people(register: Register) -> tuple[str, ...]:
     """Names seen on visits, in order of the alphabet."""
     with register.database.reading() as session:
-        return tuple(sorted({each.draft.person for each in visits.visits(session) if each.draft.person}))
+        return visits.people(session)
 
 
 def find_outlet(register: Register, reference: str) -> Outlet:
@@ -73,7 +74,7 @@ def find_outlet(register: Register, reference: str) -> Outlet:
 def tree(register: Register, today: date) -> tuple[PlaceNode, ...]:
     """Every site with its buildings, levels, rooms and outlets, in walking order."""
     with register.database.reading() as session:
-        holdings = read_holdings(session, register.published)
+        holdings = read_holdings(session, register.published, on=today)
         rooms = places.rooms(session)
     position_of = {each.id: each.position_id for each in holdings.outlets}
     lines = {position_of[line.outlet_id]: line for line in lines_of(holdings, today)}
@@ -145,7 +146,7 @@ def outlet_page(register: Register, outlet_id: int, today: date) -> OutletPage:
         bodies = {
             each.valve_id for each in valves.fittings(session) if each.position_id == outlet.position_id
         }
-        holdings = read_holdings(session, register.published, bodies)
+        holdings = read_holdings(session, register.published, bodies, on=today, sources=True)
         ids = [visit.id for group in holdings.visits.values() for visit in group]
         kept = judgements.judgements(session, ids)
     history = [
@@ -172,7 +173,8 @@ def _with_valve(page: OutletPage, holdings: Holdings, fitting: Fitting, today: d
     served = holdings.by_position.get(outlet.position_id, (outlet,))
     rules, life = holdings.rules_at(outlet), holdings.life(fitting)
     limits = limits_for(served, valve, rules)
-    window = plan(life, rules, today)
+    learned = learned_of(holdings, [fitting]).get(fitting.valve_id)
+    window = plan(life, rules, today, learned)
     verdict = life.judgement.verdict if life.judgement else None
     return replace(
         page,
@@ -185,4 +187,5 @@ def _with_valve(page: OutletPage, holdings: Holdings, fitting: Fitting, today: d
         ceiling_source=limits.ceiling_c.source if limits.ceiling_c else "",
         window=window,
         judgement=life.judgement,
+        learned=learned,
     )

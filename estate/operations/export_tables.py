@@ -71,7 +71,7 @@ def export_tables(register: Register, folder: Path, progress: Progress = silent)
 
 def _visits(register: Register, folder: Path) -> Path:
     with register.database.reading() as session:
-        holdings = read_holdings(session, register.published)
+        holdings = read_holdings(session, register.published, sources=True)
         verdicts = judgements.verdicts(session)
     outlets = {each.id: each for each in holdings.outlets}
     every = sorted(

@@ -2,19 +2,20 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
+from estate.domain.learned import GroupParameters
 from estate.domain.places import Outlet
 from estate.domain.rules.values import RuleSet
 from estate.domain.valves import Fitting, Valve
 from estate.domain.visits import Visit
 from estate.operations.rulebook import RuleBook, read_rulebook
 from estate.scheduler.life import ValveLife
-from estate.store import instruments, judgements, places, valves, visits
+from estate.store import fits, instruments, judgements, places, valves, visits
 from estate.store.database import Session
 
 
@@ -26,6 +27,7 @@ class Holdings:
         outlets: in walking order, retired ones too.
         visits: by valve, in order of date, void and corrected ones too.
         judgements: of the last visit that counts, by visit id.
+        fits: parameters fitted to groups, by the group's name; empty before the first fit.
     """
 
     outlets: tuple[Outlet, ...]
@@ -35,6 +37,7 @@ class Holdings:
     instruments: Mapping[int, Instrument]
     judgements: Mapping[int, Judgement]
     rulebook: RuleBook
+    fits: Mapping[str, GroupParameters] = field(default_factory=dict)
 
     @cached_property
     def outlet_by_id(self) -> Mapping[int, Outlet]:
@@ -88,7 +91,11 @@ class Holdings:
 
 
 def read_holdings(
-    session: Session, published: Mapping[str, RuleSet], valve_ids: Collection[int] | None = None
+    session: Session,
+    published: Mapping[str, RuleSet],
+    valve_ids: Collection[int] | None = None,
+    on: date | None = None,
+    sources: bool = False,
 ) -> Holdings:
     """Read the register.
 
@@ -96,9 +103,11 @@ def read_holdings(
         session: an open session.
         published: rule sets as published.
         valve_ids: read the visits of these valves alone; None reads all.
+        on: read the fits as of this day; None reads none.
+        sources: read where each visit came from, cell by cell, too.
     """
     by_valve: dict[int, list[Visit]] = defaultdict(list)
-    for visit in visits.visits(session, valve_ids):
+    for visit in visits.visits(session, valve_ids, sources=sources):
         by_valve[visit.draft.valve_id].append(visit)
     last = [
         max((each for each in group if each.counts), key=_order, default=None) for group in by_valve.values()
@@ -112,6 +121,7 @@ def read_holdings(
         instruments={each.id: each for each in instruments.instruments(session)},
         judgements=judgements.judgements(session, last_ids),
         rulebook=read_rulebook(session, published),
+        fits={} if on is None else fits.fits_as_of(session, on),
     )
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from estate.domain.intake import AssetRow, Question
+from estate.domain.places import Outlet
 from estate.domain.references import reference_key
 from estate.domain.valves import Valve
 from estate.operations.holdings import Holdings
@@ -72,17 +73,7 @@ class AssetMatcher:
     def _known(self, row: AssetRow, key: str) -> Question | None:
         outlet = self._outlets[key]
         valve = self._valve_at.get(outlet.position_id)
-        differing = [
-            name
-            for name, same in (
-                ("use", outlet.use is row.use),
-                ("users", outlet.user_group is row.user_group),
-                ("pipe length", outlet.pipe_m == row.pipe_m),
-                ("valve", valve is not None and _same_body(valve, row)),
-                ("set temperature", valve is not None and valve.set_c == row.set_c),
-            )
-            if not same
-        ]
+        differing = _differing(outlet, valve, row)
         if not differing:
             return None
         remedy = f"The register differs in {', '.join(differing)}: change it there if the sheet is right."
@@ -98,6 +89,35 @@ class AssetMatcher:
             return _ask(row, "serial-elsewhere", remedy)
         self._bodies[body] = room
         return NewAsset(row, ("body", *body))
+
+
+def _differing(outlet: Outlet, valve: Valve | None, row: AssetRow) -> list[str]:
+    """Names of what a sheet and the register hold differently."""
+    pairs = (
+        ("use", outlet.use is row.use),
+        ("users", outlet.user_group is row.user_group),
+        ("pipe length", outlet.pipe_m == row.pipe_m),
+        ("valve", valve is not None and _same_body(valve, row)),
+        ("set temperature", valve is not None and valve.set_c == row.set_c),
+    )
+    return [name for name, same in pairs if not same] + _said_otherwise(outlet, valve, row)
+
+
+def _said_otherwise(outlet: Outlet, valve: Valve | None, row: AssetRow) -> list[str]:
+    """Names of what a sheet says and the register holds otherwise; a blank says nothing."""
+    pairs: list[tuple[str, object, object]] = [("little used", row.little_used, outlet.little_used)]
+    if valve is not None:
+        held = {each.upper() for each in valve.designations}
+        pairs += [
+            ("designations", set(row.designations) or None, held),
+            ("EN 1111 type", row.en_type, valve.en_type),
+            ("check valves", row.check_valves, valve.check_valves),
+            ("strainers", row.strainers, valve.strainers),
+            ("isolating valves", row.isolating_valves, valve.isolating_valves),
+            ("least differential", row.min_differential_k, valve.limits.min_differential_k),
+            ("greatest pressure ratio", row.max_pressure_ratio, valve.limits.max_pressure_ratio),
+        ]
+    return [name for name, said, known in pairs if said is not None and said != known]
 
 
 def _same_body(valve: Valve, row: AssetRow) -> bool:

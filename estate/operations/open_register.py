@@ -10,9 +10,8 @@ from estate.domain.rules.loading import parse_every
 from estate.domain.rules.values import RuleSet
 from estate.errors import RuleFault
 from estate.operations.register import Register
-from estate.store import rules, upgrade
+from estate.store import upgrade
 from estate.store.database import normal_url
-from estate.store.transaction import writing
 
 DEFAULT_RULE_SET = "uk-healthcare"
 
@@ -54,9 +53,8 @@ def new_register(
     if rule_set not in published:
         known = ", ".join(sorted(published))
         raise RuleFault("No such rule set", f'"{rule_set}" is not known.', f"Choose one of: {known}.")
-    database = upgrade.create(normal_url(where), name, identifier or secrets.token_hex(8), at)
-    with writing(database, who, "chose the estate's rule set", at) as tx:
-        rules.choose_estate_rules(tx, rule_set)
+    made = identifier or secrets.token_hex(8)
+    database = upgrade.create(normal_url(where), name, made, at, rule_set=rule_set, who=who)
     return Register(database, published)
 
 

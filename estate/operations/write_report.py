@@ -37,7 +37,7 @@ def write_overdue(register: Register, to: Path, today: date, progress: Progress 
     writer = _writer(to)
     as_at = AsAt(today, identity(register))
     with register.database.reading() as session:
-        lines = lines_of(read_holdings(session, register.published), today)
+        lines = lines_of(read_holdings(session, register.published, on=today), today)
     return writer(content.overdue(lines, as_at), to, progress)
 
 
@@ -50,7 +50,7 @@ def write_summary(register: Register, to: Path, today: date, progress: Progress 
     writer = _writer(to)
     as_at = AsAt(today, identity(register))
     with register.database.reading() as session:
-        holdings = read_holdings(session, register.published)
+        holdings = read_holdings(session, register.published, on=today)
         buildings = {room.building_id: room.building for room in places.rooms(session)}
     made = tuple(_with_place_named(each, holdings, buildings) for each in holdings.rulebook.overrides)
     compliance = summarise(lines_of(holdings, today), today, _values_in_force(holdings), made)

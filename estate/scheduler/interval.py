@@ -6,9 +6,11 @@ from dateutil.relativedelta import relativedelta
 
 from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Outcome
+from estate.domain.learned import Learned
 from estate.domain.rules.values import RuleSet
 from estate.domain.stages import Stage, next_stage
 from estate.domain.windows import Candidate, Reason, Window
+from estate.scheduler.horizons import drift_candidate, opening, shut_off_candidate
 from estate.scheduler.life import ValveLife, shown_interval, stage_changes
 
 _STAGE_WORDS = {
@@ -20,17 +22,19 @@ _STAGE_WORDS = {
 _MOST_BEFORE_STAGES = Stage.THIRD_SHORT
 
 
-def plan(life: ValveLife, rules: RuleSet, today: date) -> Window:
+def plan(life: ValveLife, rules: RuleSet, today: date, learned: Learned | None = None) -> Window:
     """Work out the next window of a valve.
 
     Candidates: the published stages after commissioning or service (D08-80..85), then the interval
-    that tests have shown (D08-86); the rule set's longest interval (T2-07, HSE-10); the strainers
-    (HSE-09, HSE-10); the retest that the last visit's findings ask for; at once if never tested.
+    that tests have shown (D08-86); the drift and the shut-off, where they have been learned; the rule
+    set's longest interval (T2-07, HSE-10); the strainers (HSE-09, HSE-10); the retest that the last
+    visit's findings ask for; at once if never tested.
 
     Args:
         life: the valve's visits and last judgement.
         rules: the rule set in force at its outlet.
         today: used only for a valve never tested whose day of fitting is not recorded.
+        learned: drift and shut-off of the valve; None where no group has been fitted yet.
 
     Returns:
         All candidates, the earliest `not_after` first; that one binds.
@@ -41,6 +45,8 @@ def plan(life: ValveLife, rules: RuleSet, today: date) -> Window:
         _retest(life),
         _stage(life, rules),
         _shown(life, rules),
+        drift_candidate(life, rules, learned),
+        shut_off_candidate(life, rules, learned),
         _longest(life, rules),
         _strainers(life, rules),
     ]
@@ -118,17 +124,19 @@ def _shown(life: ValveLife, rules: RuleSet) -> Candidate | None:
             f"No longer interval has been shown: {cap_weeks:g} weeks after the test of {day_words(last.on)}."
         )
         return _from(last.on, _weeks(cap_weeks), rules, "shown-interval", words)
-    weeks = shown.days / 7
+    growth = rules.number("policy.growth") or 1.0
+    grown = timedelta(days=int(shown.days * growth))
     words = (
-        f"{weeks:.0f} weeks after the visit of {day_words(last.on)}: the longest interval that earlier "
-        "tests have shown with no more than a small change."
+        f"{grown.days / 7:.0f} weeks after the visit of {day_words(last.on)}: the longest interval that "
+        "earlier tests have shown with no more than a small change"
     )
-    return _from(last.on, shown, rules, "shown-interval", words)
+    words += f", grown by {growth:g}." if growth > 1 else "."
+    return _from(last.on, grown, rules, "shown-interval", words)
 
 
 def _from(last: date, interval: timedelta, rules: RuleSet, code: str, words: str) -> Candidate:
     source = "D08-86: intervals that earlier tests have shown"
-    return Candidate(last + _opening(interval, rules), last + interval, Reason(code, words, source))
+    return Candidate(last + opening(interval, rules), last + interval, Reason(code, words, source))
 
 
 def _longest(life: ValveLife, rules: RuleSet) -> Candidate | None:
@@ -137,7 +145,7 @@ def _longest(life: ValveLife, rules: RuleSet) -> Candidate | None:
         return None
     end = last.on + _months(value.number)
     words = f"At most {value.number:g} months after the visit of {day_words(last.on)}."
-    opens = last.on + _opening(end - last.on, rules)
+    opens = last.on + opening(end - last.on, rules)
     return Candidate(opens, end, Reason("longest-interval", words, value.shown_source))
 
 
@@ -147,7 +155,7 @@ def _strainers(life: ValveLife, rules: RuleSet) -> Candidate | None:
     if end is None or cleaned is None or value is None:
         return None
     words = f"Strainers {value.number:g} months after they were last known clean, {day_words(cleaned)}."
-    opens = cleaned + _opening(end - cleaned, rules)
+    opens = cleaned + opening(end - cleaned, rules)
     return Candidate(opens, end, Reason("strainers", words, value.shown_source))
 
 
@@ -157,12 +165,6 @@ def strainers_due(life: ValveLife, rules: RuleSet) -> date | None:
     if value is None or cleaned is None or not life.has_strainers:
         return None
     return cleaned + _months(value.number)
-
-
-def _opening(interval: timedelta, rules: RuleSet) -> timedelta:
-    """When a window opens: the share of its interval that the published windows leave (24 of 28 weeks)."""
-    share = rules.number("window.opening")
-    return interval if share is None else timedelta(days=round(interval.days * share))
 
 
 def _weeks(weeks: float) -> timedelta:

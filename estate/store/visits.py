@@ -45,6 +45,12 @@ def visit(session: Session, visit_id: int) -> Visit:
     return found[0]
 
 
+def people(session: Session) -> tuple[str, ...]:
+    """Names of those who made visits, in order of the alphabet."""
+    query = select(VisitRow.person).where(VisitRow.person != "").distinct()
+    return tuple(sorted(session.execute(query).scalars()))
+
+
 def _found(session: Session, where: Iterable[ColumnElement[bool]], sources: bool) -> list[Visit]:
     query = visit_query().where(*where)
     voids = session.execute(select(VisitVoidRow.visit_id, VisitVoidRow.reason))

@@ -64,7 +64,7 @@ def test_that_a_damaged_words_file_is_refused_by_key(tmp_path: Path, old: str, n
     [
         ("dimensions", "dimensions = 1"),
         ("units", "units = {bar = 1}"),
-        ("choices", "choices = {use = 1, kind = 1, user_group = 1, scheme_class = 1}"),
+        ("choices", "choices = {use = 1, kind = 1, user_group = 1, scheme_class = 1, en_type = 1}"),
     ],
 )
 def test_that_what_must_be_a_table_is_one(tmp_path: Path, table: str, line: str) -> None:

@@ -6,6 +6,7 @@ import pytest
 from estate.domain.findings import Verdict
 from estate.domain.intake import SheetKind
 from estate.domain.progress import Cancelled
+from estate.domain.valves import EnType, ModelLimits
 from estate.errors import IntakeFault
 from estate.operations import browse
 from estate.operations.bring_in import commit, look
@@ -17,6 +18,23 @@ from tests.builders import TODAY
 from tests.operations.conftest import ASSETS, NOW, VISITS, WHO, bring
 
 HEAD = VISITS.splitlines()[0]
+FURTHER = (
+    ("Designations", "HP-W LP-T44", "HP-W", "designations"),
+    ("EN 1111 type", "5", "6", "EN 1111 type"),
+    ("Check valves", "yes", "no", "check valves"),
+    ("Strainers", "no", "yes", "strainers"),
+    ("Isolating valves", "yes", "no", "isolating valves"),
+    ("Min differential (K)", "10", "12", "least differential"),
+    ("Max pressure ratio", "5:1", "10:1", "greatest pressure ratio"),
+    ("Little used", "yes", "no", "little used"),
+)
+
+
+def with_further(*cells: str) -> str:
+    """The small asset list with further columns, the same in each row."""
+    heading, *rows = ASSETS.splitlines()
+    lines = [",".join((heading, *(each[0] for each in FURTHER)))]
+    return "\n".join(lines + [",".join((row, *cells)) for row in rows]) + "\n"
 
 
 def codes(register: Register, folder: Path, *rows: str) -> list[str]:
@@ -148,6 +166,42 @@ def test_that_an_asset_that_differs_from_the_register_is_questioned(
     assert asked.code == "differs-from-register"
     assert "valve" in asked.remedy
     assert "set temperature" in asked.remedy
+
+
+def test_that_an_asset_list_fills_what_the_register_holds_of_valve_and_outlet(
+    empty: Register, tmp_path: Path
+) -> None:
+    bring(empty, tmp_path, with_further(*(each[1] for each in FURTHER)), "assets.csv")
+    with empty.database.reading() as session:
+        outlets, bodies = places.outlets(session), valves.valves(session).values()
+    assert [each.little_used for each in outlets] == [True] * 5
+    assert {(each.designations, each.en_type, each.limits) for each in bodies} == {
+        (("HP-W", "LP-T44"), EnType.PRE_SET, ModelLimits(10, 5))
+    }
+    assert {(each.check_valves, each.strainers, each.isolating_valves) for each in bodies} == {
+        (True, False, True)
+    }
+
+
+def test_that_what_an_asset_list_leaves_blank_differs_from_nothing(empty: Register, tmp_path: Path) -> None:
+    full = with_further(*(each[1] for each in FURTHER))
+    bring(empty, tmp_path, full, "assets.csv")
+    blank = with_further(*("" for _ in FURTHER))
+    for text in (full, blank, ASSETS):
+        again = bring(empty, tmp_path, text, "again.csv")
+        assert (again.accepted, again.already_there, again.questions) == (0, 5, ())
+
+
+@pytest.mark.parametrize("place", range(len(FURTHER)))
+def test_that_what_an_asset_list_says_otherwise_is_named(empty: Register, tmp_path: Path, place: int) -> None:
+    bring(empty, tmp_path, with_further(*(each[1] for each in FURTHER)), "assets.csv")
+    other = with_further(*(each[2] if at == place else "" for at, each in enumerate(FURTHER)))
+    asked = bring(empty, tmp_path, other, "again.csv").questions
+    assert {each.code for each in asked} == {"differs-from-register"}
+    assert {each.remedy for each in asked} == {
+        f"The register differs in {FURTHER[place][3]}: change it there if the sheet is right."
+    }
+    assert len(asked) == 5
 
 
 def test_that_one_body_in_two_rooms_is_questioned(empty: Register, tmp_path: Path) -> None:

@@ -1,0 +1,52 @@
+"""What the register has learned of its valves, by the groups fitted last."""
+
+from collections.abc import Iterable
+
+from estate.domain.learned import Learned
+from estate.domain.limits import limits_for
+from estate.domain.places import Outlet
+from estate.domain.valves import Fitting
+from estate.operations.holdings import Holdings
+from estate.scheduler.learning import Asked, group_names, learn
+
+
+def learned_of(holdings: Holdings, fittings: Iterable[Fitting]) -> dict[int, Learned]:
+    """Drift, shut-off and regulation of bodies in place, by the valve's id.
+
+    Empty before groups have been fitted: then windows come from stages, intervals and findings alone.
+    """
+    if not holdings.fits:
+        return {}
+    served = [
+        (each, holdings.by_position[each.position_id])
+        for each in fittings
+        if each.position_id in holdings.by_position
+    ]
+    groups = [holdings.fits[_group(holdings, fitting, outlets[0])] for fitting, outlets in served]
+    asked = [asked_of(holdings, fitting, outlets) for fitting, outlets in served]
+    found = learn([holdings.life(fitting) for fitting, _ in served], groups, asked)
+    return {fitting.valve_id: each for (fitting, _), each in zip(served, found, strict=True)}
+
+
+def names_of(holdings: Holdings, fitting: Fitting, outlet: Outlet) -> tuple[str, ...]:
+    """The groups that a valve belongs to, narrowest first."""
+    valve = holdings.valves[fitting.valve_id]
+    return group_names(f"{valve.make} {valve.model}".strip(), outlet.path.site)
+
+
+def _group(holdings: Holdings, fitting: Fitting, outlet: Outlet) -> str:
+    return next(name for name in names_of(holdings, fitting, outlet) if name in holdings.fits)
+
+
+def asked_of(holdings: Holdings, fitting: Fitting, outlets: tuple[Outlet, ...]) -> Asked:
+    """Ceiling and accepted risks of a valve, for the most vulnerable of its users."""
+    rules = holdings.rules_at(outlets[0])
+    users = max((each.user_group for each in outlets), key=lambda group: group.vulnerability)
+    group = users.value.split()[0]
+    ceiling = limits_for(outlets, holdings.valves[fitting.valve_id], rules).ceiling_c
+    return Asked(
+        ceiling_c=None if ceiling is None else ceiling.value,
+        accepted_risk=rules.number(f"policy.risk.{group}"),
+        accepted_share=rules.number(f"policy.unavailability.{group}"),
+        residual_ml_min=rules.number("isolation.residual-flow"),
+    )

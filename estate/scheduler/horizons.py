@@ -1,0 +1,68 @@
+"""The dates that drift and shut-off ask for, within the risk that the site accepts."""
+
+from datetime import timedelta
+
+from estate.domain.dates import day_words
+from estate.domain.learned import Learned
+from estate.domain.rules.values import RuleSet
+from estate.domain.standing import PUT_RIGHT
+from estate.domain.windows import Candidate, Reason
+from estate.scheduler.life import ValveLife
+
+METHOD = "this register's own estimate from its readings (docs/how-dates-are-found.md)"
+
+
+def opening(interval: timedelta, rules: RuleSet) -> timedelta:
+    """When a window opens: the share of its interval that the published windows leave (24 of 28 weeks)."""
+    share = rules.number("window.opening")
+    return interval if share is None else timedelta(days=round(interval.days * share))
+
+
+def drift_candidate(life: ValveLife, rules: RuleSet, learned: Learned | None) -> Candidate | None:
+    """The longest interval within the accepted chance to reach the ceiling, and within a small change.
+
+    None where nothing is known of the drift, or where the valve has no ceiling.
+    """
+    drift = learned.drift if learned is not None else None
+    if drift is None or drift.horizon_weeks is None or drift.accepted_risk is None:
+        return None
+    words = (
+        f"Level {drift.level_c:.1f} ± {2 * drift.level_sd_k:.1f} °C, drift {drift.drift_k_per_week:+.3f} ± "
+        f"{2 * drift.drift_sd:.3f} K a week: the chance to reach the ceiling stays within "
+        f"{drift.accepted_risk:.1%} for {drift.horizon_weeks:.1f} weeks"
+    )
+    weeks = drift.horizon_weeks
+    large = rules.number("change.large")
+    if large is not None and abs(drift.drift_k_per_week) * weeks > large:
+        weeks = large / abs(drift.drift_k_per_week)
+        words += f", and the expected change stays within {large:g} K for {weeks:.1f} weeks"
+    return _within(life, rules, "drift", weeks, words)
+
+
+def shut_off_candidate(life: ValveLife, rules: RuleSet, learned: Learned | None) -> Candidate | None:
+    """The longest interval within the accepted share of time without a working shut-off (PFD-01, PFD-02)."""
+    estimate = learned.shut_off if learned is not None else None
+    if estimate is None or estimate.horizon_weeks is None or estimate.accepted_share is None:
+        return None
+    shown = f"{estimate.failures} found, {estimate.passed_years:.1f} years shown in order"
+    words = (
+        f"Shut-off: {estimate.rate_per_year:.3f} failures a year expected ({shown}): without it at most "
+        f"{estimate.accepted_share:.1%} of the time if tested every {estimate.horizon_weeks:.1f} weeks"
+    )
+    return _within(life, rules, "shut-off", estimate.horizon_weeks, words)
+
+
+def _within(life: ValveLife, rules: RuleSet, code: str, weeks: float, words: str) -> Candidate | None:
+    """A window that ends after some weeks; below the floor it ends there, and the valve is put right."""
+    last, floor = life.last, rules.get("policy.floor")
+    if last is None:
+        return None
+    words = f"{words}, after the visit of {day_words(last.on)}."
+    if floor is not None and weeks < floor.number:
+        words += (
+            f" Below the floor of {floor.number:g} weeks: put the valve right, do not test it more often."
+        )
+        weeks, code = floor.number, f"{code}-{PUT_RIGHT}"
+    interval = timedelta(days=int(weeks * 7))
+    opens = last.on + opening(interval, rules)
+    return Candidate(opens, last.on + interval, Reason(code, words, METHOD))
