@@ -89,8 +89,8 @@ def _learned(learned: Learned | None) -> list[str]:
     if drift is not None:
         chances = ", ".join(f"{weeks} weeks {chance:.2%}" for weeks, chance in drift.risk)
         lines += [
-            f"  level {drift.level_c:.2f} ± {2 * drift.level_sd_k:.2f} °C, drift {drift.drift_k_per_week:+.4f} "
-            f"± {2 * drift.drift_sd:.4f} K a week (95 %)",
+            f"  level {drift.level_c:.2f} ± {2 * drift.level_sd_k:.2f} °C, "
+            f"drift {drift.drift_k_per_week:+.4f} ± {2 * drift.drift_sd:.4f} K a week (95 %)",
             f"  chance to reach the ceiling within: {chances or 'no ceiling is set'}",
         ]
     if shut is not None:

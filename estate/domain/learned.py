@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from estate.domain.places import OutletPath
+
 
 @dataclass(frozen=True, slots=True)
 class GroupParameters:
@@ -100,3 +102,19 @@ class Learned:
     drift: DriftEstimate | None = None
     shut_off: ShutOffEstimate | None = None
     regulation: RegulationEstimate | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LearnedLine:
+    """What has been learned of one valve, with the outlet it is tested at, for lists of the estate.
+
+    Attributes:
+        ceiling_c: its ceiling, °C; None where there is none.
+    """
+
+    ref: str
+    outlet_id: int
+    valve: str
+    path: OutletPath
+    learned: Learned
+    ceiling_c: float | None = None

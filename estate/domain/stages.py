@@ -12,7 +12,7 @@ EARLY_DAYS = 7
 
 
 class Change(StrEnum):
-    """How much the mixed temperature changed: under 1 K, 1 to 2 K, over 2 K (trade.md 1.7)."""
+    """How much the mixed temperature changed: under 1 K, 1 to 2 K, over 2 K."""
 
     NONE = "no significant change"
     SMALL = "small change"

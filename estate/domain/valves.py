@@ -6,7 +6,7 @@ from enum import StrEnum
 
 
 class SchemeClass(StrEnum):
-    """UK scheme class (NHS Types 1 to 3); not the EN 1111 type (naming trap, trade.md 1.2)."""
+    """UK scheme class (NHS Types 1 to 3); not the EN 1111 type (a naming trap)."""
 
     TYPE_1 = "1"
     TYPE_2 = "2"

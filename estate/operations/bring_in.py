@@ -39,12 +39,14 @@ class Proposal:
     Attributes:
         reading: the file as read.
         content: the file's bytes, to be kept as proof.
+        today: the day on which it was looked at.
         already_there: rows that the register already holds.
         questions: rows left out, in the order of the file.
     """
 
     reading: SheetReading
     content: bytes
+    today: date
     visits: tuple[ProposedVisit, ...]
     assets: tuple[NewAsset, ...]
     already_there: int
@@ -116,7 +118,7 @@ def _settle_assets(reading: SheetReading, content: bytes, holdings: Holdings, to
     new = tuple(each for each in outcomes if isinstance(each, NewAsset))
     asked = [each for each in outcomes if isinstance(each, Question)]
     known = sum(each is None for each in outcomes)
-    return Proposal(reading, content, (), new, known, _in_file_order(reading, asked, holdings))
+    return Proposal(reading, content, today, (), new, known, _in_file_order(reading, asked, holdings))
 
 
 def _settle_visits(reading: SheetReading, content: bytes, holdings: Holdings, today: date) -> Proposal:
@@ -126,7 +128,7 @@ def _settle_visits(reading: SheetReading, content: bytes, holdings: Holdings, to
     asked = [each for each in outcomes if isinstance(each, Question)]
     known = sum(each is None for each in outcomes)
     proposed = _judged(matched, holdings)
-    return Proposal(reading, content, proposed, (), known, _in_file_order(reading, asked, holdings))
+    return Proposal(reading, content, today, proposed, (), known, _in_file_order(reading, asked, holdings))
 
 
 def _judged(matched: Sequence[Matched], holdings: Holdings) -> tuple[ProposedVisit, ...]:

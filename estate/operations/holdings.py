@@ -27,6 +27,7 @@ class Holdings:
         outlets: in walking order, retired ones too.
         visits: by valve, in order of date, void and corrected ones too.
         judgements: of the last visit that counts, by visit id.
+        on: the day that planning speaks of: visits after it are left out of a valve's life; None takes all.
         fits: parameters fitted to groups, by the group's name; empty before the first fit.
     """
 
@@ -38,6 +39,7 @@ class Holdings:
     judgements: Mapping[int, Judgement]
     rulebook: RuleBook
     fits: Mapping[str, GroupParameters] = field(default_factory=dict)
+    on: date | None = None
 
     @cached_property
     def outlet_by_id(self) -> Mapping[int, Outlet]:
@@ -76,7 +78,7 @@ class Holdings:
 
     def life(self, fitting: Fitting) -> ValveLife:
         """The planner's view of a body in place."""
-        counting = self.counting(fitting.valve_id)
+        counting = [each for each in self.counting(fitting.valve_id) if _by(each, self.on)]
         last = counting[-1].id if counting else 0
         return ValveLife(
             fitted_on=fitting.fitted_on,
@@ -103,14 +105,15 @@ def read_holdings(
         session: an open session.
         published: rule sets as published.
         valve_ids: read the visits of these valves alone; None reads all.
-        on: read the fits as of this day; None reads none.
+        on: plan as at this day: later visits and fits are left out; None takes all visits and no fits.
         sources: read where each visit came from, cell by cell, too.
     """
     by_valve: dict[int, list[Visit]] = defaultdict(list)
     for visit in visits.visits(session, valve_ids, sources=sources):
         by_valve[visit.draft.valve_id].append(visit)
     last = [
-        max((each for each in group if each.counts), key=_order, default=None) for group in by_valve.values()
+        max((each for each in group if each.counts and _by(each, on)), key=_order, default=None)
+        for group in by_valve.values()
     ]
     last_ids = [each.id for each in last if each is not None]
     return Holdings(
@@ -122,7 +125,12 @@ def read_holdings(
         judgements=judgements.judgements(session, last_ids),
         rulebook=read_rulebook(session, published),
         fits={} if on is None else fits.fits_as_of(session, on),
+        on=on,
     )
+
+
+def _by(visit: Visit, on: date | None) -> bool:
+    return on is None or visit.on <= on
 
 
 def _order(visit: Visit) -> tuple[date, int]:

@@ -1,12 +1,14 @@
 """What the register has learned of its valves, by the groups fitted last."""
 
 from collections.abc import Iterable
+from datetime import date
 
-from estate.domain.learned import Learned
+from estate.domain.learned import Learned, LearnedLine
 from estate.domain.limits import limits_for
 from estate.domain.places import Outlet
 from estate.domain.valves import Fitting
-from estate.operations.holdings import Holdings
+from estate.operations.holdings import Holdings, read_holdings
+from estate.operations.register import Register
 from estate.scheduler.learning import Asked, group_names, learn
 
 
@@ -50,3 +52,29 @@ def asked_of(holdings: Holdings, fitting: Fitting, outlets: tuple[Outlet, ...]) 
         accepted_share=rules.number(f"policy.unavailability.{group}"),
         residual_ml_min=rules.number("isolation.residual-flow"),
     )
+
+
+def learned_lines(register: Register, today: date) -> tuple[LearnedLine, ...]:
+    """What has been learned of every valve in place, in walking order; empty before the first fit."""
+    with register.database.reading() as session:
+        holdings = read_holdings(session, register.published, on=today)
+    in_place = holdings.in_place(today)
+    found = learned_of(holdings, in_place.values())
+    lines = []
+    for position, outlets in holdings.by_position.items():
+        fitting = in_place.get(position)
+        if fitting is None or fitting.valve_id not in found:
+            continue
+        valve, first = holdings.valves[fitting.valve_id], outlets[0]
+        ceiling = limits_for(outlets, valve, holdings.rules_at(first)).ceiling_c
+        lines.append(
+            LearnedLine(
+                ref=first.reference,
+                outlet_id=first.id,
+                valve=valve.words,
+                path=first.path,
+                learned=found[fitting.valve_id],
+                ceiling_c=None if ceiling is None else ceiling.value,
+            )
+        )
+    return tuple(lines)

@@ -72,9 +72,7 @@ def likelihood(course: Course, figures: Floats) -> Likelihood:
     for first in range(0, course.elapsed.shape[1], AT_ONCE):
         part = slice(first, first + AT_ONCE)
         active = np.clip(course.active - first, 0, AT_ONCE)
-        some = Course(
-            active, course.elapsed[:, part], course.reading[:, part], course.begins[:, part]
-        )
+        some = Course(active, course.elapsed[:, part], course.reading[:, part], course.begins[:, part])
         total = total.plus(_of_some(some, figures))
     return total
 

@@ -38,9 +38,7 @@ def mirrored(state: DriftState) -> DriftState:
     return DriftState(-state.level, -state.slope, state.var_level, state.cov, state.var_slope)
 
 
-def reached(
-    state: DriftState, sigma: float | Floats, ceiling: float | Floats, horizons: Floats
-) -> Floats:
+def reached(state: DriftState, sigma: float | Floats, ceiling: float | Floats, horizons: Floats) -> Floats:
     """Chance that the true temperature reaches the ceiling at any time before each horizon.
 
     Args:
@@ -179,7 +177,7 @@ def _excess(columns: Floats, weeks: Floats, shift: Floats) -> Floats:
 
 
 def _columns(state: DriftState, sigma: float | Floats, ceiling: float | Floats) -> Floats:
-    """Room, its spread, slope at the mean level, change of slope a unit of room, its rest, wandering: (6, n)."""
+    """(6, n): room, its spread, slope, change of slope with the level, what is left of its variance, σ²."""
     room = np.asarray(ceiling, np.float64) - state.level
     variance = np.maximum(state.var_level, LEAST_VARIANCE)
     spread = np.sqrt(variance)

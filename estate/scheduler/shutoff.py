@@ -143,9 +143,7 @@ def _unavailable(x: Floats) -> Floats:
     return np.where(small, near * (0.5 - near * (1 / 6 - near / 24)), 1 + np.expm1(-far) / far)
 
 
-def longest_interval(
-    rates: RatePosterior, accepted: float | Floats, longest_years: float | Floats
-) -> Floats:
+def longest_interval(rates: RatePosterior, accepted: float | Floats, longest_years: float | Floats) -> Floats:
     """Longest interval (n,) in years whose average unavailability stays within what is accepted.
 
     The unavailability is concave and rises with the interval, so that Newton's steps from below never

@@ -147,3 +147,12 @@ def test_that_due_lines_come_in_walking_order_and_name_the_most_vulnerable_users
     assert [line.ref for line in lines] == [REF, "MM/G/G02/SHR1", "MM/1/101/BTH1", "WE/G/G01/WHB1"]
     assert lines[1].also_serves == ("MM/G/G02/SHR2",)
     assert replace(lines[0], today=lines[0].window.not_after).overdue is False
+
+
+def test_that_planning_as_at_a_past_day_leaves_out_what_came_later(register: Register) -> None:
+    day = date(2026, 2, 10)
+    line = due_lines(register, day)[0]
+    assert (line.last_visit, line.window.reason.code) == (date(2026, 1, 5), "stage-1")
+    page = browse.outlet_page(register, browse.find_outlet(register, "MM/1/101/BTH1").id, day)
+    assert page.state is not OutletState.OUT_OF_USE
+    assert len(page.history) == 2
