@@ -31,7 +31,7 @@ class GroupParameters:
     valves: int
     readings: int
     fitted_on: date
-    version: int
+    version: str
 
 
 @dataclass(frozen=True, slots=True)

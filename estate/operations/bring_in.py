@@ -13,6 +13,7 @@ from estate.domain.references import reference_key
 from estate.domain.valves import ModelLimits, Valve
 from estate.domain.visits import VisitDraft
 from estate.intake.reading import read
+from estate.operations.fit_groups import fit_within
 from estate.operations.holdings import Holdings, read_holdings
 from estate.operations.judge_series import bench_for
 from estate.operations.match_assets import AssetMatcher, NewAsset
@@ -172,6 +173,8 @@ def commit(
         )
         _write_assets(tx, proposal.assets)
         _write_visits(tx, register, proposal.visits, batch_id)
+        if proposal.visits:
+            fit_within(tx, register, proposal.today)
         tx.touch(everything=True)
         progress(1, 2, "Keeping it")
     progress(2, 2, f"{proposal.accepted} rows brought in")

@@ -11,7 +11,7 @@ from random import Random
 
 from estate.sample.places import Place
 
-MEAN_DRIFT, DRIFT_SPREAD, WANDER, NOISE = 0.014, 0.028, 0.10, 0.25
+MEAN_DRIFT, DRIFT_SPREAD, WANDER, NOISE = 0.006, 0.012, 0.06, 0.2
 STAGE_WEEKS = (7, 13, 26)
 T087_LAPSED = date(2026, 6, 9)
 PEOPLE = ("A. Thorne", "R. Velde", "M. Osei")
@@ -52,7 +52,7 @@ class Body:
         self._day = fitted_on
         self._level = place.set_c + random.gauss(0.0, 0.2)
         self._drift = random.gauss(MEAN_DRIFT, DRIFT_SPREAD)
-        self._dead_after = fitted_on + timedelta(days=random.expovariate(1 / (14 * 365)))
+        self._dead_after = fitted_on + timedelta(days=random.expovariate(1 / (30 * 365)))
         self._weak_hot = place.wing.code == "WL" and place.level == "G" and random.random() < 0.25
 
     def commission(self) -> Test:
@@ -70,7 +70,7 @@ class Body:
         """A service: stripped, cleaned, set again; it drifts less for a while."""
         self._day = on
         self._drift *= 0.4
-        self._dead_after = on + timedelta(days=self._random.expovariate(1 / (20 * 365)))
+        self._dead_after = on + timedelta(days=self._random.expovariate(1 / (40 * 365)))
         return self._visit(on, "Service", None)
 
     def _visit(self, on: date, kind: str, found: float | None) -> Test:

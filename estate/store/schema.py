@@ -249,7 +249,7 @@ class GroupFitRow(Row):
     b_years: Mapped[float]
     valves: Mapped[int]
     readings: Mapped[int]
-    version: Mapped[int]
+    version: Mapped[str]
 
 
 class LedgerEntryRow(Row):

@@ -263,7 +263,7 @@ def _create_batches() -> None:
         sa.Column("b_years", sa.Double(), nullable=False),
         sa.Column("valves", sa.Integer(), nullable=False),
         sa.Column("readings", sa.Integer(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("version", sa.Text(), nullable=False),
         sa.PrimaryKeyConstraint("id", name="pk_group_fit"),
     )
     op.create_index("ix_group_fit_fitted_on", "group_fit", ["fitted_on"])

@@ -7,7 +7,7 @@ from estate.store.database import Database
 from estate.store.transaction import writing
 from tests.store.builders import NOW
 
-FIT = GroupParameters("estate", 0.02, 0.03, 0.1, 0.25, 2.0, 40.0, 12, 90, date(2026, 5, 1), 1)
+FIT = GroupParameters("estate", 0.02, 0.03, 0.1, 0.25, 2.0, 40.0, 12, 90, date(2026, 5, 1), "1")
 
 
 def keep(database: Database, *found: GroupParameters, later: int = 0) -> None:

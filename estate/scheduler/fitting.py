@@ -1,0 +1,69 @@
+"""Fitting the groups of an estate: drift and shut-off together, as they are kept in the register."""
+
+from collections.abc import Sequence
+from datetime import date
+
+import numpy as np
+
+from estate.domain.learned import GroupParameters
+from estate.scheduler.fit import ASSUMED, Fit, Prior, fit_pooled
+from estate.scheduler.groups import fit_groups
+from estate.scheduler.life import ValveLife
+from estate.scheduler.panel import panel_of
+from estate.scheduler.proof_tests import evidence_of
+from estate.scheduler.shutoff_fit import ShutOffFit, fit_shut_off
+
+KEPT_DIGITS = 6
+"""Significant digits kept, so that the same register gives the same figures on any machine."""
+
+
+def fit_estate(
+    lives: Sequence[ValveLife],
+    names: Sequence[tuple[str, ...]],
+    limits_ml_min: Sequence[float | None],
+    on: date,
+) -> tuple[GroupParameters, ...]:
+    """Fit every group that is big enough to stand alone, and the whole estate.
+
+    Args:
+        lives: every body with visits, those removed too.
+        names: the groups of each, narrowest first, the estate last.
+        limits_ml_min: residual flow accepted of each.
+        on: day up to which visits were used.
+
+    Returns:
+        One for each group, the estate last; empty without a visit.
+    """
+    if not any(life.visits for life in lives):
+        return ()
+    panel = panel_of(lives)
+    fits: dict[str, Fit] = {each.name: each.fit for each in fit_groups(panel, names)}
+    estate = names[0][-1]
+    fits.setdefault(estate, fit_pooled(panel, Prior(ASSUMED)))
+    evidence = evidence_of(lives, limits_ml_min)
+    found = []
+    for name in sorted(fits, key=lambda each: (each == estate, each)):
+        members = np.array([name in groups for groups in names])
+        found.append(_kept(name, fits[name], fit_shut_off(evidence.rows(members)), on))
+    return tuple(found)
+
+
+def _kept(name: str, fit: Fit, shut: ShutOffFit, on: date) -> GroupParameters:
+    drift = fit.parameters
+    return GroupParameters(
+        name=name,
+        mu=_rounded(drift.mu),
+        omega=_rounded(drift.omega),
+        sigma=_rounded(drift.sigma),
+        s=_rounded(drift.s),
+        a=_rounded(shut.prior.a),
+        b_years=_rounded(shut.prior.b_years),
+        valves=fit.valves,
+        readings=fit.readings,
+        fitted_on=on,
+        version=f"drift {fit.version}, shut-off {shut.version}",
+    )
+
+
+def _rounded(value: float) -> float:
+    return float(f"{value:.{KEPT_DIGITS}g}")
