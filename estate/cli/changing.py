@@ -28,7 +28,7 @@ from estate.domain.instruments import Calibration
 from estate.domain.intake import SheetKind
 from estate.domain.references import reference_key
 from estate.domain.valves import SchemeClass, Valve
-from estate.operations import browse, keep_instruments, record_visit, set_rules
+from estate.operations import browse, fit_groups, keep_instruments, record_visit, set_rules
 from estate.operations import replace_valve as replacing
 from estate.operations.bring_in import commit, look
 from estate.operations.open_register import DEFAULT_RULE_SET, new_register
@@ -168,6 +168,23 @@ def replace_valve(
         found = browse.find_outlet(opened, outlet)
         replacing.replace_valve(opened, found.id, body, on=day_of(on), who=name_of(who), at=now())
     typer.echo(f"{found.reference}: {body.words} in place. Commission it before the outlet is used.")
+
+
+@app.command()
+def fit(
+    context: typer.Context,
+    on: OnOption = None,
+    who: WhoOption = None,
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Fit the groups of valves anew; bringing in results does this by itself."""
+    with opened_register(context, register) as opened:
+        found, _ = fit_groups.fit_groups(opened, day_of(on), who=name_of(who), at=now())
+    if as_json:
+        show_json([shapes.group_shape(each) for each in found])
+    else:
+        show(words.group_words(found))
 
 
 @app.command()

@@ -10,6 +10,7 @@ from estate.cli import shapes, words
 from estate.cli.terminal import (
     JsonOption,
     OnOption,
+    PlaceOption,
     RegisterOption,
     app,
     day_of,
@@ -18,7 +19,7 @@ from estate.cli.terminal import (
     show,
     show_json,
 )
-from estate.operations import browse, export_tables, plan_retests, set_rules, write_report
+from estate.operations import browse, export_tables, plan_retests, preview_policy, set_rules, write_report
 
 
 @app.command()
@@ -119,6 +120,26 @@ def rules(
         show_json(shapes.rules_shape(found))
     else:
         show(words.rules_words(found))
+
+
+@app.command()
+def preview(
+    context: typer.Context,
+    key: str,
+    value: Annotated[str, typer.Argument(help='A value to try, or "published".')],
+    place: PlaceOption = "estate",
+    on: OnOption = None,
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show what another value of a rule would mean for the whole estate; nothing is written."""
+    tried = None if value == "published" else set_rules.value_of(key, value)
+    with opened_register(context, register) as opened:
+        found = preview_policy.preview_policy(opened, key, tried, place, day_of(on))
+    if as_json:
+        show_json(shapes.preview_shape(found))
+    else:
+        show(words.preview_words(found))
 
 
 @app.command()

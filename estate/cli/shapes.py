@@ -9,7 +9,8 @@ from estate.domain.due import DueLine
 from estate.domain.findings import Finding, Judgement, Verdict
 from estate.domain.instruments import Instrument
 from estate.domain.intake import Question, SheetKind
-from estate.domain.learned import Learned
+from estate.domain.learned import GroupParameters, Learned
+from estate.domain.preview import Move, PolicyPreview, Workload
 from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import measured
 from estate.domain.windows import Candidate, Reason
@@ -122,6 +123,40 @@ def _learned(learned: Learned | None) -> dict[str, Any]:
         if shut
         else None,
         "regulation": asdict(regulating) if regulating else None,
+    }
+
+
+def group_shape(group: GroupParameters) -> dict[str, Any]:
+    """One fitted group of ``fit``."""
+    return _plain(asdict(group))
+
+
+def _workload(load: Workload) -> dict[str, Any]:
+    return {
+        "visits_a_year": load.visits_a_year,
+        "weeks_above_a_year": load.weeks_above_a_year,
+        "by_month": {f"{month:%Y-%m}": count for month, count in load.by_month},
+    }
+
+
+def _move(move: Move) -> dict[str, Any]:
+    return {
+        "ref": move.ref,
+        "before": move.before.isoformat(),
+        "after": move.after.isoformat(),
+        "days": move.days,
+    }
+
+
+def preview_shape(found: PolicyPreview) -> dict[str, Any]:
+    """What ``preview`` gives."""
+    return {
+        "key": found.key,
+        "place": found.place,
+        "before": {"value": found.before_value, **_workload(found.before)},
+        "after": {"value": found.after_value, **_workload(found.after)},
+        "moved": found.moved,
+        "moves": [_move(each) for each in found.moves],
     }
 
 

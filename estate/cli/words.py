@@ -8,7 +8,8 @@ from estate.domain.dates import day_words
 from estate.domain.due import DueLine
 from estate.domain.findings import Finding
 from estate.domain.instruments import Instrument
-from estate.domain.learned import Learned
+from estate.domain.learned import GroupParameters, Learned
+from estate.domain.preview import PolicyPreview
 from estate.domain.rules.values import RuleSet
 from estate.operations.bring_in import Brought, Proposal
 
@@ -154,3 +155,34 @@ def instrument_words(instruments: Sequence[Instrument]) -> list[str]:
             f"{each.reference:<12} {each.kind.value}, {each.specification or 'not described'}; {u}; {until}"
         )
     return lines or ["No instrument is in the register: readings count without their uncertainty."]
+
+
+def _group(group: GroupParameters) -> str:
+    drift = f"drift {group.mu:+.4f} ± {group.omega:.4f} K a week, wander {group.sigma:.3f}"
+    shut = f"shut-off {group.a / group.b_years:.3f} failures a year"
+    data = f"{group.readings} readings of {group.valves} valves"
+    return f"{group.name:<44} {drift}, reading ± {group.s:.2f} K; {shut}; {data}"
+
+
+def group_words(groups: Sequence[GroupParameters]) -> list[str]:
+    """Fitted groups, one line each."""
+    lines = [_group(each) for each in groups]
+    return lines or ["No visit is in the register yet: there is nothing to fit."]
+
+
+def preview_words(found: PolicyPreview) -> list[str]:
+    """The estate before and after a change."""
+    now = "published" if found.after_value is None else found.after_value
+    rows = [
+        f"{found.key} at {found.place}: {found.before_value} now, {now} tried. Nothing was written.",
+        f"  visits a year: {found.before.visits_a_year:.0f} now, {found.after.visits_a_year:.0f} then",
+        f"  valve-weeks a year above the ceiling: {found.before.weeks_above_a_year:.2f} now, "
+        f"{found.after.weeks_above_a_year:.2f} then",
+        f"  valves whose date moves: {found.moved}",
+    ]
+    pairs = zip(found.before.by_month, found.after.by_month, strict=True)
+    rows += [f"  {month:%b %Y}: {before} now, {after} then" for (month, before), (_, after) in pairs]
+    rows += [
+        f"  {each.ref}: {day(each.before)} to {day(each.after)} ({each.days:+d} days)" for each in found.moves
+    ]
+    return rows

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import date
 
-from estate.domain.learned import Learned, LearnedLine
+from estate.domain.learned import GroupParameters, Learned, LearnedLine
 from estate.domain.limits import limits_for
 from estate.domain.places import Outlet
 from estate.domain.valves import Fitting
@@ -24,7 +24,7 @@ def learned_of(holdings: Holdings, fittings: Iterable[Fitting]) -> dict[int, Lea
         for each in fittings
         if each.position_id in holdings.by_position
     ]
-    groups = [holdings.fits[_group(holdings, fitting, outlets[0])] for fitting, outlets in served]
+    groups = [group_of(holdings, fitting, outlets[0]) for fitting, outlets in served]
     asked = [asked_of(holdings, fitting, outlets) for fitting, outlets in served]
     found = learn([holdings.life(fitting) for fitting, _ in served], groups, asked)
     return {fitting.valve_id: each for (fitting, _), each in zip(served, found, strict=True)}
@@ -36,8 +36,10 @@ def names_of(holdings: Holdings, fitting: Fitting, outlet: Outlet) -> tuple[str,
     return group_names(f"{valve.make} {valve.model}".strip(), outlet.path.site)
 
 
-def _group(holdings: Holdings, fitting: Fitting, outlet: Outlet) -> str:
-    return next(name for name in names_of(holdings, fitting, outlet) if name in holdings.fits)
+def group_of(holdings: Holdings, fitting: Fitting, outlet: Outlet) -> GroupParameters:
+    """The narrowest fitted group of a valve; there is always the whole estate."""
+    names = names_of(holdings, fitting, outlet)
+    return holdings.fits[next(name for name in names if name in holdings.fits)]
 
 
 def asked_of(holdings: Holdings, fitting: Fitting, outlets: tuple[Outlet, ...]) -> Asked:

@@ -37,6 +37,16 @@ class RuleBook:
         self._own_places = {each.place for each in overrides}
         self._made: dict[tuple[str, tuple[str, ...]], RuleSet] = {}
 
+    def with_override(self, made: Override) -> "RuleBook":
+        """The same rules with one more override laid over, to try what it would do."""
+        return RuleBook(
+            self._published,
+            self._estate_choice,
+            self._building_choices,
+            self._building_of,
+            (*self.overrides, made),
+        )
+
     def at_estate(self) -> RuleSet:
         """The rules of the estate as a whole."""
         return self._laid_over(self._estate_choice, ("estate",))

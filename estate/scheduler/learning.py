@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 
@@ -27,7 +28,7 @@ from estate.scheduler.shutoff import (
     mean_rate,
     posterior,
 )
-from estate.scheduler.states import DriftParameters, parameter_columns
+from estate.scheduler.states import DriftParameters, parameter_columns, predictive_interval
 
 HORIZONS = (4, 8, 13, 26, 52)
 """Weeks for which chances are told."""
@@ -160,3 +161,15 @@ def _column(values: Sequence[float | None], missing: float) -> Floats:
 
 def _pairs(values: Floats) -> tuple[tuple[int, float], ...]:
     return tuple((weeks, float(value)) for weeks, value in zip(HORIZONS, values, strict=True))
+
+
+def expected_reading(life: ValveLife, group: GroupParameters, on: date) -> tuple[float, float] | None:
+    """Interval, °C, in which 99.9 % of as-found readings of a day are expected; None without a level."""
+    if life.last is None or on < life.last.on:
+        return None
+    drift = DriftParameters(group.mu, group.omega, group.sigma, group.s)
+    state = run_filter(panel_of([life]), drift).state
+    if not np.isfinite(state.level[0]):
+        return None
+    low, high = predictive_interval(state, drift, (on - life.last.on).days / 7)
+    return float(low[0]), float(high[0])

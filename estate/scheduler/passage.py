@@ -8,9 +8,9 @@ exp(-k a D), k = 2/(σ²h) (Brownian bridge). Averaged over D,
 
 which for w = 0 is the inverse-Gaussian law (R. S. Chhikara, J. L. Folks 1989) and for w > 0 its average
 over normal drifts (G. A. Whitmore 1986). So the slope is averaged over exactly, and only the level is left
-to a Gauss-Legendre rule over the part of it below the limit: closer than a product rule over level and
-slope, with fewer nodes, and σ → 0 needs no rule of its own. A level at or over the limit has reached it.
-Against 2000 nodes the error is below 2e-6 for σ of 0.05 K/√week and more; below 1e-2 for any σ.
+to Gauss-Legendre rules over the part of it below the limit: closer than a product rule over level and
+slope, with fewer nodes, and σ → 0 needs no case of its own. A level at or over the limit has reached it.
+Against 1200 nodes the error is below 5e-6 for σ of 0.05 K/√week and more, below 2e-3 for any σ.
 """
 
 from itertools import count
@@ -21,7 +21,7 @@ from scipy.special import erfcx, ndtr, ndtri
 from estate.scheduler.arrays import Floats
 from estate.scheduler.states import DriftState, forecast
 
-NODES = 28
+NODES = 14
 REACH_SD = 5.5
 """How much of the level's distribution is averaged over: all but 4e-8 of it."""
 
@@ -56,7 +56,7 @@ def reached(state: DriftState, sigma: float | Floats, ceiling: float | Floats, h
     n = len(state.level)
     weeks = np.atleast_2d(np.asarray(horizons, np.float64))
     weeks = np.broadcast_to(weeks, (n, weeks.shape[1]))
-    rows = max(1, AT_ONCE // (NODES * max(1, weeks.shape[1])))
+    rows = max(1, AT_ONCE // (2 * NODES * max(1, weeks.shape[1])))
     columns = _columns(state, sigma, ceiling)
     chances = np.empty(weeks.shape)
     for first in range(0, n, rows):
@@ -103,7 +103,7 @@ def longest_horizon(
     columns = _columns(state, sigma, ceiling)
     accepted, low = np.broadcast_to(np.asarray(risk, np.float64), (n,)), np.zeros(n)
     high = np.array(np.broadcast_to(np.asarray(longest, np.float64), (n,)))
-    rows = AT_ONCE // NODES
+    rows = AT_ONCE // (2 * NODES)
     for first in range(0, n, rows):
         part = slice(first, first + rows)
         low[part] = _searched(columns[:, part], accepted[part], high[part], within)
@@ -187,18 +187,26 @@ def _columns(state: DriftState, sigma: float | Floats, ceiling: float | Floats) 
 
 
 def _averaged(columns: Floats, weeks: Floats) -> Floats:
-    """Chance of passage by each of (n, k) times, averaged over the level."""
+    """Chance of passage by each of (n, k) times, averaged over the level.
+
+    The rule is applied to either side of the level from which the mean path just arrives: with little
+    wandering the chance has a step there.
+    """
     room, spread, slope, tilt, rest, wander = columns[:, :, None]
     over = -room / spread
     edge = np.clip(over, -REACH_SD, REACH_SD)
-    half = (REACH_SD - edge) / 2
-    z = edge + half * (1 + NODE)
-    density = half * WEIGHT * np.exp(-(z**2) / 2)
-    density *= ndtr(-over) / np.maximum(density.sum(axis=1, keepdims=True), LEAST_VARIANCE)
-    rooms = np.maximum(room + spread * z, 0.0)[:, None, :]
-    drifts = (slope + tilt * z)[:, None, :]
-    chance = _passage(rooms, drifts, rest[:, :, None], wander[:, :, None], weeks[:, :, None])
-    average: Floats = np.minimum(ndtr(over) + (chance * density[:, None, :]).sum(axis=2), 1.0)
+    closing = spread - tilt * weeks
+    closing = np.where(np.abs(closing) < LEAST_VARIANCE, LEAST_VARIANCE, closing)
+    step = np.clip((slope * weeks - room) / closing, edge, REACH_SD)
+    middle = np.stack((edge + step, step + REACH_SD), axis=2) / 2
+    half = np.stack((step - edge, REACH_SD - step), axis=2) / 2
+    z = (middle[..., None] + half[..., None] * NODE).reshape(*weeks.shape, 2 * NODES)
+    density = (half[..., None] * WEIGHT).reshape(z.shape) * np.exp(-(z**2) / 2)
+    density *= (ndtr(-over) / np.maximum(density.sum(axis=2), LEAST_VARIANCE))[..., None]
+    rooms = np.maximum(room[..., None] + spread[..., None] * z, 0.0)
+    drifts = slope[..., None] + tilt[..., None] * z
+    chance = _passage(rooms, drifts, rest[..., None], wander[..., None], weeks[..., None])
+    average: Floats = np.minimum(ndtr(over) + (chance * density).sum(axis=2), 1.0)
     return average
 
 

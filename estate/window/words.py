@@ -74,3 +74,20 @@ def first_sentence(text: str) -> tuple[str, str]:
     """The first sentence and the rest; a point inside a number ends none."""
     first, stop, rest = text.partition(". ")
     return (f"{first}.", rest) if stop else (text, "")
+
+
+def month(on: date) -> str:
+    """A month as Nov 2026."""
+    return f"{_MONTHS[on.month - 1]} {on.year}"
+
+
+def share(of: float, unit: bool = True) -> str:
+    """A probability or share in per cent, never rounded to nothing or to certainty."""
+    percent = of * 100
+    if percent < 0.1:
+        shown = "less than 0.1"
+    elif percent > 99.9:
+        shown = "more than 99.9"
+    else:
+        shown = f"{percent:.1f}" if percent < 10 or percent > 99 else f"{percent:.0f}"
+    return f"{shown} %" if unit else shown

@@ -313,3 +313,44 @@ def test_that_rules_are_chosen_by_place(filled: Run) -> None:
     assert filled("choose-rules", "uk-type2", "--place", "estate")[0] == 0
     assert json.loads(filled("rules", "--json")[1])["id"] == "uk-type2"
     assert filled("choose-rules", "no-such")[0] == 3
+
+
+def test_that_a_policy_is_tried_before_it_is_adopted(filled: Run, tmp_path: Path) -> None:
+    before = json.loads(filled("due", *ON, "--json")[1])
+    told = json.loads(filled("preview", "policy.risk.patients", "0.001", *ON, "--json")[1])
+    assert told["before"]["value"] == 0.05
+    assert told["after"]["visits_a_year"] > told["before"]["visits_a_year"]
+    assert told["after"]["weeks_above_a_year"] < told["before"]["weeks_above_a_year"]
+    assert told["moved"] == len(told["moves"]) or told["moved"] > 20
+    assert all(move["days"] < 0 for move in told["moves"])
+    assert len(told["before"]["by_month"]) == 12
+    assert json.loads(filled("due", *ON, "--json")[1]) == before
+    assert "Nothing was written" in filled("preview", "policy.growth", "1.25", *ON)[1]
+    assert filled("preview", "policy.risk.patients", "published", *ON)[0] == 0
+    assert filled("preview", "policy.risk.patients", "9", *ON)[0] == 3
+
+
+def test_that_an_adopted_policy_moves_the_dates_that_the_preview_told(filled: Run) -> None:
+    told = json.loads(filled("preview", "policy.risk.patients", "0.001", *ON, "--json")[1])
+    filled("override", "policy.risk.patients", "0.001", "--why", "water safety group, minutes of May")
+    after = {line["ref"]: line["not_after"] for line in json.loads(filled("due", *ON, "--json")[1])}
+    assert all(after[move["ref"]] == move["after"] for move in told["moves"])
+
+
+def test_that_groups_are_fitted_and_listed(filled: Run) -> None:
+    groups = json.loads(filled("fit", *ON, "--json")[1])
+    assert groups[-1]["name"] == "the whole estate"
+    assert groups[-1]["valves"] == 109
+    assert groups[-1]["sigma"] > 0
+    assert "the whole estate" in filled("fit", *ON)[1]
+
+
+def test_that_what_was_learned_is_explained(filled: Run) -> None:
+    told = json.loads(filled("explain", "MM/G/G04/WHB1", *ON, "--json")[1])
+    assert 36 < told["level_c"] < 48
+    assert {"name", "mu", "omega", "sigma", "s"} <= told["group"].keys()
+    assert list(told["risk"]) == ["4", "8", "13", "26", "52"]
+    chances = list(told["risk"].values())
+    assert chances == sorted(chances)
+    assert told["shut_off"]["rate_per_year"] > 0
+    assert "Learned by the group" in filled("explain", "MM/G/G04/WHB1", *ON)[1]

@@ -1,4 +1,5 @@
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from random import Random
@@ -11,6 +12,7 @@ from estate.operations import browse
 from estate.operations.fit_groups import fit_groups
 from estate.operations.learn import learned_lines
 from estate.operations.plan_retests import due_lines
+from estate.operations.query_reading import unlikely_reading
 from estate.operations.register import Register
 from estate.store import fits
 from tests.builders import TODAY
@@ -111,3 +113,20 @@ def test_that_what_was_learned_can_be_told_as_json(learned: Register) -> None:
     assert {"mu", "omega", "sigma", "s"} <= told["group"].keys()
     assert set(told["risk"]) == {"4", "8", "13", "26", "52"}
     assert told["drift_k_per_week"] > 0
+
+
+def test_that_a_reading_unlikely_for_its_valve_is_asked_about(learned: Register) -> None:
+    outlet = browse.find_outlet(learned, "MM/G/G01/WHB1")
+    page = browse.outlet_page(learned, outlet.id, TODAY)
+    assert page.valve is not None
+    last = page.history[0].visit.draft
+    swapped = replace(last, on=TODAY, readings=replace(last.readings, found_c=14.2, left_c=14.2))
+    asked = unlikely_reading(learned, swapped)
+    assert asked is not None
+    assert asked.low_c < 41.0 < asked.high_c
+    assert "14.2" in asked.words
+    usual = replace(swapped, readings=replace(last.readings, found_c=41.2, left_c=41.2))
+    assert unlikely_reading(learned, usual) is None
+    assert unlikely_reading(learned, replace(swapped, readings=replace(last.readings, found_c=None))) is None
+    early = replace(swapped, on=BEGAN + timedelta(days=1))
+    assert unlikely_reading(learned, early) is None

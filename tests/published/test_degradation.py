@@ -37,9 +37,7 @@ RISES = np.array(
 ).reshape(15, 17)
 HOURS = np.arange(17) * 250.0
 
-FAILURE_HOURS = (
-    [3702, 4195, 5849, 6172, 5300, 3592, 6052, 6541, 5112, 3307, 5327, 4995, 4718, 5690, 6103]
-)
+FAILURE_HOURS = [3702, 4195, 5849, 6172, 5300, 3592, 6052, 6541, 5112, 3307, 5327, 4995, 4718, 5690, 6103]
 """DEG-03: line through all points of each unit, extrapolated; the book's own, less rounding (DEG-02)."""
 
 BOOK_HOURS = [3702, 4194, 5847, 6172, 5301, 3592, 6051, 6538, 5110, 3306, 5326, 4995, 4721, 5689, 6102]
@@ -47,9 +45,7 @@ BOOK_HOURS = [3702, 4194, 5847, 6172, 5301, 3592, 6051, 6538, 5110, 3306, 5326, 
 
 def lasers() -> Panel:
     """Hours in the place of weeks, per cent in the place of °C; the first reading begins the level."""
-    return panel(
-        *([(hour, rise, NOTHING) for hour, rise in zip(HOURS, unit, strict=True)] for unit in RISES)
-    )
+    return panel(*([(hour, rise, NOTHING) for hour, rise in zip(HOURS, unit, strict=True)] for unit in RISES))
 
 
 def own_lines() -> DriftState:

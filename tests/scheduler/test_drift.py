@@ -27,7 +27,7 @@ STEADY: list[Row] = [(0, NOTHING, 41.0), *((13.0 * k, 41.0 + 0.2 * k, NOTHING) f
 def statsmodels_of(rows: Sequence[Row], parameters: DriftParameters) -> Any:
     """The same valve by another hand: resets as a transition that forgets the level."""
     weeks, found, left = (np.array(each) for each in zip(*rows, strict=True))
-    model = MLEModel(found, k_states=2, initialization="known", loglikelihood_burn=0)
+    model = MLEModel(found, k_states=2)
     times = len(rows)
     model["design"] = np.array([[1.0, 0.0]])
     model["selection"] = np.eye(2)
