@@ -3,12 +3,13 @@
 import os
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import Executor
 from datetime import UTC, datetime, time
 from pathlib import Path
 
 from PySide6.QtCore import QMessageLogContext, QtMsgType, qInstallMessageHandler
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QApplication, QWidget
 
 from estate.app.composing import Built, Surroundings, build
@@ -34,6 +35,10 @@ class NoAsking:
 
     def show_file(self, path: Path) -> None:
         """Nothing is opened."""
+
+    def printer(self, prepare: Callable[[QPrinter], None], parent: QWidget) -> QPrinter | None:
+        """No printer."""
+        return None
 
 
 def offscreen() -> QApplication:

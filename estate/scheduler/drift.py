@@ -88,7 +88,7 @@ def run_filter(panel: Panel, parameters: Parameters, screen: Screen = SCREEN) ->
     """
     steps = steps_of(panel)
     run = trail(steps, parameters, screen)
-    predicted = np.where(run.begun, run.before[:, 0], np.nan)
+    predicted = np.where(run.begun, run.predicted, np.nan)
     spread = np.where(run.begun, np.sqrt(run.predicted_var), np.nan)
     return FilterRun(
         in_panel_order(steps, predicted),
@@ -112,7 +112,7 @@ def smooth(panel: Panel, parameters: Parameters, screen: Screen = SCREEN) -> Smo
         P. de Jong (1989), Smoothing and interpolation with the state-space model.
     """
     steps = steps_of(panel)
-    run = trail(steps, parameters, screen)
+    run = trail(steps, parameters, screen, keep=True)
     grids = np.full((4, *steps.found.shape), np.nan)
     score, weight = np.zeros((2, len(steps.order))), np.zeros((3, len(steps.order)))
     for visit in range(len(steps.active) - 1, -1, -1):

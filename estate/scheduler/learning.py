@@ -13,7 +13,8 @@ from estate.domain.learned import (
     RegulationEstimate,
     ShutOffEstimate,
 )
-from estate.scheduler.arrays import Floats
+from estate.domain.visits import VisitDraft
+from estate.scheduler.arrays import Flags, Floats
 from estate.scheduler.drift import run_filter
 from estate.scheduler.life import ValveLife
 from estate.scheduler.panel import panel_of
@@ -83,7 +84,9 @@ def _drifts(
     lives: Sequence[ValveLife], groups: Sequence[GroupParameters], asked: Sequence[Asked]
 ) -> list[DriftEstimate | None]:
     columns = parameter_columns([DriftParameters(each.mu, each.omega, each.sigma, each.s) for each in groups])
-    state = run_filter(panel_of(lives), columns).state
+    panel = panel_of(lives)
+    state = run_filter(panel, columns).state
+    ever_read: Flags = np.asarray((np.isfinite(panel.found) | np.isfinite(panel.left)).any(axis=1))
     ceiling = _column([each.ceiling_c for each in asked], np.inf)
     accepted = _column([each.accepted_risk for each in asked], 1.0)
     known = np.isfinite(ceiling)
@@ -107,7 +110,7 @@ def _drifts(
             horizon_weeks=float(horizon[row]) if known[row] else None,
             accepted_risk=asked[row].accepted_risk,
         )
-        if life.last is not None and np.isfinite(state.level[row])
+        if life.last is not None and ever_read[row]
         else None
         for row, life in enumerate(lives)
     ]
@@ -155,6 +158,10 @@ def _regulations(
     ]
 
 
+def _unread(visit: VisitDraft) -> bool:
+    return visit.readings.found_c is None and visit.readings.left_c is None
+
+
 def _column(values: Sequence[float | None], missing: float) -> Floats:
     return np.array([missing if each is None else each for each in values], np.float64)
 
@@ -165,11 +172,9 @@ def _pairs(values: Floats) -> tuple[tuple[int, float], ...]:
 
 def expected_reading(life: ValveLife, group: GroupParameters, on: date) -> tuple[float, float] | None:
     """Interval, °C, in which 99.9 % of as-found readings of a day are expected; None without a level."""
-    if life.last is None or on < life.last.on:
+    if life.last is None or on < life.last.on or all(_unread(each) for each in life.visits):
         return None
     drift = DriftParameters(group.mu, group.omega, group.sigma, group.s)
     state = run_filter(panel_of([life]), drift).state
-    if not np.isfinite(state.level[0]):
-        return None
     low, high = predictive_interval(state, drift, (on - life.last.on).days / 7)
     return float(low[0]), float(high[0])

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cached_property
 
 from estate.domain.findings import Judgement
 from estate.domain.rules.values import RuleSet
@@ -10,7 +11,7 @@ from estate.domain.stages import Change, changes_since_setting
 from estate.domain.visits import VisitDraft
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ValveLife:
     """What the planner knows of one valve in place.
 
@@ -31,22 +32,33 @@ class ValveLife:
         """The last visit that counts."""
         return self.visits[-1] if self.visits else None
 
-    @property
+    @cached_property
     def reference(self) -> VisitDraft | None:
         """The last commissioning or service; else the first visit, for want of a better (D08-62)."""
-        setting = [each for each in self.visits if each.kind.sets_reference]
-        return setting[-1] if setting else (self.visits[0] if self.visits else None)
+        setting = (each for each in reversed(self.visits) if each.kind.sets_reference)
+        return next(setting, self.visits[0] if self.visits else None)
 
-    @property
+    @cached_property
     def tests(self) -> tuple[VisitDraft, ...]:
         """Tests after the reference in which the mixed temperature was measured as found."""
         reference = self.reference
         if reference is None:
             return ()
-        later = self.visits[self.visits.index(reference) + 1 :]
-        return tuple(each for each in later if each.readings.found_c is not None)
+        place = next(place for place, each in enumerate(self.visits) if each is reference)
+        return tuple(each for each in self.visits[place + 1 :] if each.readings.found_c is not None)
 
-    @property
+    def changes(self, small_k: float, large_k: float) -> tuple[Change | None, ...]:
+        """Class of the change at each test since the level was last set; None where a value is missing."""
+        if (small_k, large_k) not in self._changes and self.reference is not None:
+            found = changes_since_setting(self.reference, self.tests, small_k, large_k)
+            self._changes[small_k, large_k] = found
+        return self._changes.get((small_k, large_k), ())
+
+    @cached_property
+    def _changes(self) -> dict[tuple[float, float], tuple[Change | None, ...]]:
+        return {}
+
+    @cached_property
     def strainers_cleaned_on(self) -> date | None:
         """Last day on which strainers are known to have been cleaned (new ones at fitting count)."""
         cleaned = [each.on for each in self.visits if each.readings.strainers_cleaned]
@@ -68,7 +80,7 @@ def shown_interval(life: ValveLife, rules: RuleSet) -> timedelta | None:
     reference = life.reference
     if small is None or large is None or reference is None:
         return None
-    changes = changes_since_setting(reference, life.tests, small, large)
+    changes = life.changes(small, large)
     shown: timedelta | None = None
     before, settled = reference, reference.on
     for count, (test, change) in enumerate(zip(life.tests, changes, strict=True), start=1):
@@ -88,5 +100,5 @@ def stage_changes(life: ValveLife, rules: RuleSet) -> Sequence[tuple[date, Chang
     small, large = rules.number("change.small"), rules.number("change.large")
     if life.reference is None or small is None or large is None:
         return ()
-    changes = changes_since_setting(life.reference, life.tests, small, large)
+    changes = life.changes(small, large)
     return [(test.on, change) for test, change in zip(life.tests, changes, strict=True)]

@@ -1,4 +1,4 @@
-"""What the tests of a shut-off prove: years passed, years before each failure, and since when it is in order."""
+"""What the tests of a shut-off prove: years passed, years before each failure, when last in order."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -132,7 +132,7 @@ def _clock(row: Whole, day: Floats, starts: Flags, stops: Flags) -> Floats:
 
 
 def _last_known(row: Whole, day: Floats, shut_then: Floats, valves: int) -> tuple[Floats, Flags]:
-    """Day on which each valve was last shown to shut, NaN where it is not known to; whether it is known not to."""
+    """Day each valve was last shown to shut, NaN where it is not known to; whether it is known not to."""
     known = np.flatnonzero(~np.isnan(shut_then))
     last = np.full(valves, -1)
     last[row[known]] = known

@@ -95,7 +95,7 @@ def regulation(
 
 
 def _points(panel: Panel, hot: Floats, cold: Floats) -> tuple[Floats, Whole, _Points]:
-    """Hot fraction (n,), number of readings (n,), and the readings: as found, and as left where re-adjusted."""
+    """Hot fraction (n,), readings (n,), and the readings: as found, and as left where re-adjusted."""
     valves, width = panel.weeks.shape
     began = np.cumsum(panel.reset, axis=1)
     setting = np.concatenate((began - panel.reset, began), axis=1) + np.arange(valves)[:, None] * (width + 1)

@@ -58,7 +58,8 @@ class RatePosterior:
 
     def mean(self, values: Floats) -> Floats:
         """Expectation (n,) of a function of the rate given at the points, (n, k)."""
-        return np.einsum("nk,nk->n", self.weight, values)
+        found: Floats = np.einsum("nk,nk->n", self.weight, values)
+        return found
 
 
 def posterior(
@@ -91,9 +92,9 @@ def posterior(
 def _points(shape: Floats, least_years: Floats, most_years: Floats) -> tuple[Floats, Floats]:
     """Logarithms of the points and of their steps, both (n, k).
 
-    With x = log λ the density behaves as exp(shape·x) far to the left and falls as exp(−b·λ) to the right. With
-    x = z + 1 − exp(−z) both tails fall twice exponentially in z (Takahasi and Mori, 1974), and equal
-    steps in z are accurate to rounding even where the shape is near zero.
+    With x = log λ the density behaves as exp(shape·x) far to the left and falls as exp(−b·λ) to the
+    right. With x = z + 1 − exp(−z) both tails fall twice exponentially in z (Takahasi and Mori, 1974), and
+    equal steps in z are accurate to rounding even where the shape is near zero.
     """
     fall = _TAIL / shape
     near = np.sqrt(2 * fall)
@@ -165,4 +166,4 @@ def longest_interval(rates: RatePosterior, accepted: float | Floats, longest_yea
         interval = interval + step
         if np.all((step < 1e-9 * interval) | (interval >= most)):
             break
-    return np.minimum(interval, most)
+    return np.asarray(np.minimum(interval, most), np.float64)

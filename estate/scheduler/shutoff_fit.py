@@ -12,7 +12,7 @@ from estate.scheduler.shutoff import ShutOffPrior, posterior
 VERSION = 1
 """Raised when the same tests would give another fit."""
 START = ShutOffPrior(2.0, 40.0)
-"""A group without a test: 0.05 failures a year. This register's own default: no field rate is published (PH-11)."""
+"""A group without a test: 0.05 failures a year. Own default: no field rate is published (PH-11)."""
 _ADDED_FAILURES = 0.5
 _ADDED_YEARS = _ADDED_FAILURES * START.b_years / START.a
 _SPREAD_LOG_SHAPE = 1.0
@@ -86,7 +86,7 @@ def _prior(at: Floats) -> ShutOffPrior:
 
 def _step_from(at: Floats, slopes: _Slopes, evidence: ShutOffEvidence) -> tuple[Floats, _Slopes]:
     """Newton's step, at most a unit in either logarithm, halved while it leads far beyond the peak."""
-    step = np.linalg.solve(_positive(-slopes.second), slopes.first)
+    step = np.asarray(np.linalg.solve(_positive(-slopes.second), slopes.first), np.float64)
     step = step / max(1.0, float(np.max(np.abs(step))))
     step = np.clip(at + step, *_LOG_BOUNDS) - at
     there = _slopes(at + step, evidence)
@@ -99,7 +99,7 @@ def _step_from(at: Floats, slopes: _Slopes, evidence: ShutOffEvidence) -> tuple[
 def _positive(curvature: Floats) -> Floats:
     """The same with positive eigenvalues, so that a step far from the peak still leads uphill."""
     values, vectors = np.linalg.eigh(curvature)
-    return (vectors * np.maximum(np.abs(values), _LEAST_CURVATURE)) @ vectors.T
+    return np.asarray((vectors * np.maximum(np.abs(values), _LEAST_CURVATURE)) @ vectors.T, np.float64)
 
 
 def _slopes(at: Floats, evidence: ShutOffEvidence) -> _Slopes:

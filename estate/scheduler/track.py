@@ -17,11 +17,12 @@ LOG_2_PI = float(np.log(2 * np.pi))
 
 @dataclass(frozen=True, slots=True)
 class Trail:
-    """All that a run went through, in the order of its steps; (m, n), (m, 5, n) for the two moments.
+    """All that a run went through, in the order of its steps; (m, n) unless said otherwise.
 
     Attributes:
-        before, after: level, slope, their variances and covariance (p11, p12, p22) before and after a visit.
-        predicted_var: variance of the predicted reading, K².
+        before, after: (m, 5, n) level, slope, variances and covariance (p11, p12, p22) before and after a
+            visit; (0, 5, n) unless they were to be kept.
+        predicted, predicted_var: mean, °C, and variance, K², of the reading predicted.
         treatment: a `Treatment`.
         begins: temperature at which a level began at the visit, °C; NaN where none was measured.
         cut: whether the level after the visit says nothing of the level before.
@@ -32,6 +33,7 @@ class Trail:
 
     before: Floats
     after: Floats
+    predicted: Floats
     predicted_var: Floats
     treatment: Whole
     begins: Floats
@@ -108,22 +110,25 @@ class _Track:
         self.known[: len(lost)][lost] = False
 
 
-def trail(steps: Steps, parameters: Parameters, screen: Screen) -> Trail:
+def trail(steps: Steps, parameters: Parameters, screen: Screen, keep: bool = False) -> Trail:
     """Go through the visits one after the other, all valves at once.
 
     Args:
         steps: n valves, m visits.
         parameters: of one group, or a row for each valve in the order of the panel.
         screen: when a reading is not taken at its word.
+        keep: whether the moments before and after each visit are kept, for the smoother.
     """
     track, shape = _Track(steps, parameters), steps.found.shape
-    before, after = (np.full((shape[0], 5, shape[1]), np.nan) for _ in range(2))
-    variances, begins = np.full(shape, np.nan), np.full(shape, np.nan)
+    before, after = np.full((2, shape[0] if keep else 0, 5, shape[1]), np.nan)
+    predicted, variances, begins = np.full((3, *shape), np.nan)
     made, (cut, begun) = np.zeros(shape, np.int64), np.zeros((2, *shape), np.bool_)
     for visit, active in enumerate(steps.active):
         now = (visit, slice(active))
         track.advance(steps.elapsed[now])
-        before[visit, :, :active], begun[now] = track.moments[:, :active], track.begun[:active]
+        begun[now], predicted[now] = track.begun[:active], track.moments[0, :active]
+        if keep:
+            before[visit, :, :active] = track.moments[:, :active]
         variances[now] = track.moments[2, :active] + track.noise[:active]
         reading, reset = steps.found[now], steps.reset[now]
         made[now] = _read(track, reading, variances[now], steps.usual[:active], screen)
@@ -132,9 +137,12 @@ def trail(steps: Steps, parameters: Parameters, screen: Screen) -> Trail:
         begins[now] = np.where(reset, left, started)
         track.begin(begins[now])
         track.lose(reset & np.isnan(left), steps.restart_sd_k)
-        after[visit, :, :active] = track.moments[:, :active]
+        if keep:
+            after[visit, :, :active] = track.moments[:, :active]
         cut[now] = reset | ~np.isnan(begins[now]) | (made[now] == Treatment.DOUBTED)
-    return Trail(before, after, variances, made, begins, cut, begun, track.log_likelihood, track.moments)
+    return Trail(
+        before, after, predicted, variances, made, begins, cut, begun, track.log_likelihood, track.moments
+    )
 
 
 def _read(track: _Track, reading: Floats, variance: Floats, usual: Floats, screen: Screen) -> Whole:

@@ -14,6 +14,7 @@ from estate.domain.due import DueLine
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
 from estate.domain.intake import AssetRow, Question, SheetKind, SheetReading
+from estate.domain.learned import LearnedLine
 from estate.domain.progress import Progress
 from estate.domain.register import RegisterIdentity
 from estate.domain.rules.values import RuleSet
@@ -127,6 +128,12 @@ class Desk(Protocol):
 
     def outlet_page(self, outlet_id: int) -> OutletPage:
         """Everything about one outlet."""
+
+    def chance_by(self, page: OutletPage, day: date) -> float | None:
+        """Chance that an outlet's valve reaches its ceiling by a day; None where it can't be said."""
+
+    def learned_lines(self) -> tuple[LearnedLine, ...]:
+        """What has been learned of every valve in place; empty before groups have been fitted."""
 
     def due_lines(self) -> tuple[DueLine, ...]:
         """Every valve in place, in walking order."""

@@ -13,6 +13,7 @@ from estate.domain.intake import SheetKind
 from estate.domain.progress import Progress
 from estate.domain.rules.values import RuleSet
 from estate.domain.visits import VisitDraft
+from estate.errors import KnownFault
 from estate.window import words
 from estate.window.desk import Brought, Desk, Doors, Proposal, Recorded
 from estate.window.dialogs.asking import Asking
@@ -23,6 +24,7 @@ from estate.window.dialogs.record_visit import RecordVisitDialog, background_of,
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Latest, Tasks
+from estate.window.widgets.drift_panel import DriftPanel
 
 _REPORTS = "PDF (*.pdf);;Spreadsheet (*.xlsx)"
 _REGISTERS = "Registers (*.db);;All files (*)"
@@ -170,6 +172,23 @@ class Doings:
             self._asking.show_file(path)
 
         self._tasks.run_long(f"Writing the {name}", lambda progress: write(to, progress), done)
+
+    def print_chart(self, panel: DriftPanel, parent: QWidget) -> None:
+        """Print the chart of the outlet shown, with what has been learned of it."""
+        from estate.window.widgets.drift_paper import lie_flat, print_course  # noqa: PLC0415 - printing is rare
+
+        course = panel.chart.course
+        if course is None:
+            return
+        printer = self._asking.printer(lambda made: lie_flat(made, course.reference), parent)
+        if printer is None:
+            return
+        try:
+            print_course(printer, course, panel.told, panel.font(), panel.years)
+        except KnownFault as fault:
+            self._notices.report(fault)
+        else:
+            self._notices.say(f"The chart of {course.reference} was sent to the printer.")
 
     def override(self, desk: Desk, rules: RuleSet, key: str, parent: QWidget) -> None:
         """Put the site's own value in place of a published one."""

@@ -20,6 +20,7 @@ from estate.window.dialogs.reading import about_dialog, cautions_dialog, keys_di
 from estate.window.doings import Doings
 from estate.window.look import Look, Scheme
 from estate.window.notices import Notices
+from estate.window.pages.drift_page import DriftView
 from estate.window.pages.due_page import DueView
 from estate.window.pages.outlet_page import OutletView
 from estate.window.pages.place_page import PlaceView
@@ -32,7 +33,7 @@ from estate.window.widgets.place_panel import PlacePanel
 from estate.window.widgets.progress import ProgressStrip
 from estate.window.widgets.text import label
 
-_ON_TOOLBAR = ("record", "bring-in", "due", "write-overdue", "rules")
+_ON_TOOLBAR = ("record", "bring-in", "due", "drift", "write-overdue", "rules")
 _NAME = "Estate register"
 
 
@@ -66,7 +67,7 @@ class MainWindow(QMainWindow):
         self._version = version
         self.panel = PlacePanel()
         due = DueView(preferences.settings.due_weeks)
-        self.pages = Pages(StartView(), PlaceView(), OutletView(), due, RulesView())
+        self.pages = Pages(StartView(), PlaceView(), OutletView(), due, DriftView(), RulesView())
         self.showing = Showing(self.pages, self.panel, tasks, notices)
         self.actions_ = Actions(COMMANDS, self._runs(), self)
         self._lay_out()
@@ -114,7 +115,9 @@ class MainWindow(QMainWindow):
             "find": self._on_find,
             "due": self.showing.show_due,
             "places": self._on_places,
-            "history": self._on_history,
+            "history": self.pages.outlet.go_to_history,
+            "chart": self.pages.outlet.go_to_chart,
+            "drift": self.showing.show_drift,
             "rules": self.showing.show_rules,
             "light-system": partial(self.wear, Scheme.SYSTEM),
             "light-light": partial(self.wear, Scheme.LIGHT),
@@ -140,6 +143,7 @@ class MainWindow(QMainWindow):
         outlet.record_asked.connect(self._on_record)
         outlet.correct_asked.connect(self._on_correct)
         outlet.void_asked.connect(self._on_void)
+        outlet.drift.chart.print_asked.connect(self._on_print_chart)
         self.pages.due.overdue_list_asked.connect(self._on_write_overdue)
         self.pages.due.weeks.valueChanged.connect(lambda weeks: self._preferences.change(due_weeks=weeks))
         self.pages.rules.override_asked.connect(self._on_override)
@@ -242,8 +246,8 @@ class MainWindow(QMainWindow):
     def _on_places(self) -> None:
         self.panel.tree.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
-    def _on_history(self) -> None:
-        self.pages.outlet.history.setFocus(Qt.FocusReason.ShortcutFocusReason)
+    def _on_print_chart(self) -> None:
+        self._doings.print_chart(self.pages.outlet.drift, self)
 
     def _on_keys(self) -> None:
         keys_dialog(COMMANDS, self).show_modal()

@@ -15,6 +15,7 @@ from estate.errors import ReportFault
 from estate.window.dialogs.bring_in import BringInDialog
 from estate.window.dialogs.record_visit import RecordVisitDialog
 from estate.window.main_window import MainWindow
+from estate.window.models.drift_rows import chance_of
 from estate.window.models.due_rows import Wanted
 from estate.window.shades import Tone, shades_of
 
@@ -69,6 +70,27 @@ def outlet(stage: Stage) -> QWidget:
     lines = reading.lines if reading is not None else ()
     wanted = [line for line in lines if line.state is OutletState.PUT_RIGHT]
     stage.window.showing.show_outlet((wanted or list(lines))[0].outlet_id)
+    stage.window.pages.outlet.go_to_visits()
+    return stage.window
+
+
+def chart(stage: Stage) -> QWidget:
+    """The chart of the valve that is likeliest to reach its ceiling."""
+    lines = drift(stage).pages.drift.listing.ordered.shown()
+    if lines:
+        below = [line for line in lines if (chance_of(line) or 0) < 0.9]
+        stage.window.showing.show_outlet((below or list(lines))[0].outlet_id)
+        settle()
+    else:
+        outlet(stage)
+    stage.window.pages.outlet.go_to_chart()
+    return stage.window
+
+
+def drift(stage: Stage) -> MainWindow:
+    """Valves by their chance to reach the ceiling."""
+    stage.window.showing.show_drift()
+    settle()
     return stage.window
 
 
@@ -173,6 +195,8 @@ def _with_few_colours(image: QImage, kept: list[int]) -> QImage:
 FULL: tuple[tuple[str, Scene], ...] = (
     ("due-list", due),
     ("outlet", outlet),
+    ("chart", chart),
+    ("drift", drift),
     ("place", place),
     ("search", found),
     ("rules", rules),
@@ -182,7 +206,12 @@ FULL: tuple[tuple[str, Scene], ...] = (
     ("preview", preview),
     ("questions", questions),
 )
-WIDE: tuple[tuple[str, Scene], ...] = (("due-list", due), ("outlet", outlet))
+WIDE: tuple[tuple[str, Scene], ...] = (
+    ("due-list", due),
+    ("outlet", outlet),
+    ("chart", chart),
+    ("drift", drift),
+)
 BARE: tuple[tuple[str, Scene], ...] = (("start", as_it_stands),)
 
 

@@ -10,6 +10,7 @@ from estate.domain.due import DueLine
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
 from estate.domain.intake import SheetKind
+from estate.domain.learned import LearnedLine
 from estate.domain.progress import Progress
 from estate.domain.register import RegisterIdentity
 from estate.domain.rules.values import RuleSet
@@ -17,6 +18,8 @@ from estate.domain.visits import VisitDraft
 from estate.operations import (
     bring_in,
     browse,
+    foresee,
+    learn,
     plan_retests,
     record_visit,
     set_rules,
@@ -65,6 +68,14 @@ class RegisterDesk:
     def outlet_page(self, outlet_id: int) -> OutletPage:
         """Everything about one outlet."""
         return browse.outlet_page(self._register, outlet_id, self.today)
+
+    def chance_by(self, page: OutletPage, day: date) -> float | None:
+        """Chance that an outlet's valve reaches its ceiling by a day; None where it can't be said."""
+        return foresee.chance_by(page, day)
+
+    def learned_lines(self) -> tuple[LearnedLine, ...]:
+        """What has been learned of every valve in place; empty before groups have been fitted."""
+        return learn.learned_lines(self._register, self.today)
 
     def due_lines(self) -> tuple[DueLine, ...]:
         """Every valve in place, in walking order."""

@@ -9,11 +9,14 @@ from estate.domain.browsing import OutletPage, PlaceKind, PlaceNode
 from estate.domain.changes import ChangeSet
 from estate.domain.due import DueLine
 from estate.domain.instruments import Instrument
+from estate.domain.learned import LearnedLine
 from estate.domain.register import RegisterIdentity
 from estate.domain.rules.values import RuleSet
 from estate.window.desk import Desk
+from estate.window.models.drift_course import fan_end
 from estate.window.models.due_rows import Wanted
 from estate.window.notices import Notices
+from estate.window.pages.drift_page import DriftView
 from estate.window.pages.due_page import DueView
 from estate.window.pages.outlet_page import OutletView
 from estate.window.pages.place_page import PlaceView
@@ -31,6 +34,7 @@ class Pages:
     place: PlaceView
     outlet: OutletView
     due: DueView
+    drift: DriftView
     rules: RulesView
 
 
@@ -63,13 +67,14 @@ class Showing(QObject):
         self._tasks = tasks
         self._latest = Latest(tasks)
         self._outlet_asked: int | None = None
-        for page in (pages.start, pages.place, pages.outlet, pages.due, pages.rules):
+        for page in (pages.start, pages.place, pages.outlet, pages.due, pages.drift, pages.rules):
             self.stack.addWidget(page)
         notices.changed.connect(self._on_changed)
         panel.chosen.connect(self._on_chosen)
         panel.opened.connect(self._on_chosen)
         pages.place.outlet_opened.connect(self.show_outlet)
         pages.due.outlet_opened.connect(self.show_outlet)
+        pages.drift.outlet_opened.connect(self.show_outlet)
         pages.outlet.history.picked.connect(lambda key: self.moved.emit())
 
     @property
@@ -126,6 +131,8 @@ class Showing(QObject):
             self.pages.place.tell(self._panel.current, reading.lines)
         elif shown is self.pages.rules:
             self.show_rules()
+        elif shown is self.pages.drift:
+            self.show_drift()
 
     def show_place(self, node: PlaceNode) -> None:
         """Show the outlets of a site, building, level or room."""
@@ -157,15 +164,25 @@ class Showing(QObject):
         self.pages.rules.tell(rules)
         self._turn_to(self.pages.rules)
 
+    def show_drift(self) -> None:
+        """Show the valves of the estate by what was learned of them."""
+        desk = self.desk
+        if desk is not None:
+            self._latest.run(desk.learned_lines, lambda lines: self._on_learned(desk, lines))
+
+    def _on_learned(self, desk: Desk, lines: tuple[LearnedLine, ...]) -> None:
+        self.pages.drift.tell(lines, desk.today)
+        self._turn_to(self.pages.drift)
+
     def _read_outlet(self, outlet_id: int) -> None:
         desk = self.desk
         if desk is None:
             return
         self._outlet_asked = outlet_id
-        self._latest.run(lambda: desk.outlet_page(outlet_id), lambda page: self._on_outlet(desk, page))
+        self._latest.run(lambda: _read(desk, outlet_id), lambda found: self._on_outlet(desk, *found))
 
-    def _on_outlet(self, desk: Desk, page: OutletPage) -> None:
-        self.pages.outlet.tell(page, desk.today)
+    def _on_outlet(self, desk: Desk, page: OutletPage, chance: float | None) -> None:
+        self.pages.outlet.tell(page, desk.today, chance)
         self._turn_to(self.pages.outlet)
 
     def _turn_to(self, page: QWidget) -> None:
@@ -180,3 +197,9 @@ class Showing(QObject):
 
     def _on_changed(self, changes: ChangeSet) -> None:
         self.refresh()
+
+
+def _read(desk: Desk, outlet_id: int) -> tuple[OutletPage, float | None]:
+    """An outlet, and the chance to reach its ceiling by the last day that its chart shows."""
+    page = desk.outlet_page(outlet_id)
+    return page, desk.chance_by(page, fan_end(page, desk.today))

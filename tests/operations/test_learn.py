@@ -130,3 +130,14 @@ def test_that_a_reading_unlikely_for_its_valve_is_asked_about(learned: Register)
     assert unlikely_reading(learned, replace(swapped, readings=replace(last.readings, found_c=None))) is None
     early = replace(swapped, on=BEGAN + timedelta(days=1))
     assert unlikely_reading(learned, early) is None
+
+
+def test_that_a_valve_never_read_is_not_said_to_drift(learned: Register, tmp_path: Path) -> None:
+    asset = (
+        "MM/G/G99/WHB1,Marlpit Cross,Main Block,G,G99,Bedroom,Basin 1,Wash-hand basin,Patients,"
+        f"Make A,A15,A15-99,TMV3,41,{BEGAN}"
+    )
+    bring(learned, tmp_path, f"{HEAD}\n{asset}", "more.csv")
+    bring(learned, tmp_path, f"{TESTED}\nMM/G/G99/WHB1,2026-11-01,In-service,60,13,,,0,Y", "flow.csv")
+    assert known(learned, 99).drift is None
+    assert known(learned, 99).shut_off is not None

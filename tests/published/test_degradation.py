@@ -15,7 +15,7 @@ from estate.scheduler.passage import reached
 from estate.scheduler.screening import UNSCREENED
 from tests.scheduler.histories import NOTHING, panel
 
-RISES = np.array(
+RISES = np.fromstring(
     """
     0 .47 .93 2.11 2.72 3.51 4.34 4.91 5.48 5.99 6.72 7.13 8.00 8.92 9.49 9.87 10.94
     0 .71 1.22 1.90 2.30 2.86 3.75 4.42 4.99 5.51 6.07 6.64 7.16 7.78 8.42 8.91 9.28
@@ -32,8 +32,8 @@ RISES = np.array(
     0 .30 .74 1.52 1.85 2.39 2.95 3.51 3.92 5.03 5.47 5.84 6.50 6.94 7.39 7.85 8.09
     0 .44 .70 1.05 1.35 1.80 2.55 2.83 3.39 3.72 4.09 4.83 5.41 5.76 6.14 6.51 6.88
     0 .51 .83 1.29 1.52 1.91 2.27 2.78 3.42 3.78 4.11 4.38 4.63 5.38 5.84 6.16 6.62
-    """.split(),
-    np.float64,
+    """,
+    sep=" ",
 ).reshape(15, 17)
 HOURS = np.arange(17) * 250.0
 

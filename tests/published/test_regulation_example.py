@@ -21,8 +21,10 @@ FIXED = 15 + 0.58 * (HOT - 15)
 
 def regulate(mixed: Floats, hot: Floats = HOT, cold: Floats = COLD) -> Regulation:
     untouched = np.zeros((1, len(mixed)), np.bool_)
-    weeks = 26.0 * np.arange(len(mixed))[None]
-    panel = Panel(weeks, mixed[None], np.full_like(weeks, np.nan), untouched, untouched, np.array([len(mixed)]))
+    weeks = (26.0 * np.arange(len(mixed)))[None].astype(np.float64)
+    panel = Panel(
+        weeks, mixed[None], np.full((1, len(mixed)), np.nan), untouched, untouched, np.array([len(mixed)])
+    )
     return regulation(panel, hot[None], cold[None], 0.25)
 
 

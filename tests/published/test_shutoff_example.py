@@ -1,7 +1,7 @@
 """Proof tests: the published formula (PFD-01, PFD-02) and a worked example worked out three ways.
 
-The example: failure rates Gamma with a = 2 and b = 40 years, tests passed over 3.0 years in all and one failed
-after 0.5 year. The numbers stand here as printed in the specification of the computation. The second
+The example: failure rates Gamma with a = 2 and b = 40 years, tests passed over 3.0 years in all and one
+failed after 0.5 year. The numbers stand here as printed in the specification of the computation. The second
 way is the exact sum of gamma functions, the third draws failure rates and lives.
 """
 
@@ -30,7 +30,7 @@ PASSES_ONLY = posterior(ShutOffPrior(A, B), np.array([PASSED]), np.array([[np.na
 def gamma_sum(power: float, more_years: float = 0.0) -> float:
     """∫ λ^(power − 1) exp(−λ·years) (1 − exp(−λ·0.5)) dλ / Γ(power), term by term."""
     years = B + PASSED + more_years
-    return years**-power - (years + FAILED) ** -power
+    return float(years**-power - (years + FAILED) ** -power)
 
 
 def unavailable_by_gamma_sum(interval_years: float) -> float:

@@ -30,7 +30,9 @@ def panel(*valves: Sequence[Row]) -> Panel:
     for number, rows in enumerate(valves):
         grid[:, number, : len(rows)] = np.array(rows, np.float64).reshape(-1, 3).T
     reset = ~np.isnan(grid[2])
-    return Panel(*grid, reset, reset & (np.arange(width) == 0), np.array([len(rows) for rows in valves]))
+    weeks, found, left = grid
+    sets = reset & (np.arange(width) == 0)
+    return Panel(weeks, found, left, reset, sets, np.array([len(rows) for rows in valves]))
 
 
 @dataclass(frozen=True)
@@ -63,7 +65,34 @@ def simulated(
         true = np.where(off, chance.normal(41.0, 0.1, valves), true)
         left = np.where(off, chance.normal(true, truth.s), np.nan)
         grid[:, :, visit] = grid[0, :, visit - 1] + gap, read, left
-    reset = ~np.isnan(grid[2])
-    return Simulated(
-        Panel(*grid, reset, reset & (np.arange(visits) == 0), np.full(valves, visits)), true, slope
+    dates, found, left = grid
+    reset = ~np.isnan(left)
+    sets = reset & (np.arange(visits) == 0)
+    return Simulated(Panel(dates, found, left, reset, sets, np.full(valves, visits)), true, slope)
+
+
+def without_last(estate: Panel) -> Panel:
+    """The same valves before their last visit."""
+    return Panel(
+        estate.weeks[:, :-1],
+        estate.found[:, :-1],
+        estate.left[:, :-1],
+        estate.reset[:, :-1],
+        estate.kind_sets_reference[:, :-1],
+        estate.count - 1,
     )
+
+
+def together(*parts: Panel) -> Panel:
+    """The valves of several panels in one."""
+    width = max(part.weeks.shape[1] for part in parts)
+    rows = sum(len(part.count) for part in parts)
+    dates, found, left = np.full((3, rows, width), np.nan)
+    reset, sets = np.zeros((2, rows, width), np.bool_)
+    first = 0
+    for part in parts:
+        here = (slice(first, first + len(part.count)), slice(part.weeks.shape[1]))
+        dates[here], found[here], left[here] = part.weeks, part.found, part.left
+        reset[here], sets[here] = part.reset, part.kind_sets_reference
+        first += len(part.count)
+    return Panel(dates, found, left, reset, sets, np.concatenate([part.count for part in parts]))

@@ -18,7 +18,7 @@ from estate.scheduler.panel import Panel
 from estate.scheduler.passage import reached
 from estate.scheduler.screening import UNSCREENED
 from estate.scheduler.states import ahead, parameter_columns
-from tests.scheduler.histories import EXAMPLE, NOTHING, TRUTH, Row, panel, simulated
+from tests.scheduler.histories import EXAMPLE, NOTHING, TRUTH, Row, panel, simulated, without_last
 
 OTHER = DriftParameters(mu=-0.01, omega=0.05, sigma=0.2, s=0.1)
 STEADY: list[Row] = [(0, NOTHING, 41.0), *((13.0 * k, 41.0 + 0.2 * k, NOTHING) for k in range(1, 6))]
@@ -42,7 +42,7 @@ def statsmodels_of(rows: Sequence[Row], parameters: DriftParameters) -> Any:
     model["transition"], model["state_intercept"], model["state_cov"] = transition, intercept, state_cov
     start = np.array([left[0], parameters.mu])
     model.ssm.initialize_known(start, np.diag([parameters.s**2, parameters.omega**2]))
-    return model.ssm.smooth()
+    return model.ssm
 
 
 def rows_of(estate: Panel, valve: int) -> list[Row]:
@@ -57,7 +57,7 @@ def test_that_statsmodels_has_the_same_likelihood_states_and_smoothed_states(
 ) -> None:
     estate = simulated(6, 15, seed=5).panel
     rows = rows_of(estate, valve)
-    theirs = statsmodels_of(rows, parameters)
+    theirs = statsmodels_of(rows, parameters).smooth()
     ours, later = run_filter(estate, parameters, UNSCREENED), smooth(estate, parameters, UNSCREENED)
     assert ours.log_likelihood[valve] == pytest.approx(theirs.llf, abs=1e-8)
     measured = ~np.isnan(estate.found[valve])
@@ -202,12 +202,7 @@ def test_that_swapped_digits_are_forgotten_at_the_next_reading() -> None:
 
 def test_that_999_in_1000_readings_fall_inside_the_predictive_interval() -> None:
     estate = simulated(40_000, 4, seed=11, weeks=(13, 13)).panel
-    earlier = Panel(
-        *(grid[:, :3] for grid in (estate.weeks, estate.found, estate.left, estate.reset)),
-        estate.kind_sets_reference[:, :3],
-        np.full(40_000, 3),
-    )
-    low, high = predictive_interval(run_filter(earlier, TRUTH).state, TRUTH, 13.0)
+    low, high = predictive_interval(run_filter(without_last(estate), TRUTH).state, TRUTH, 13.0)
     outside = np.mean((estate.found[:, 3] < low) | (estate.found[:, 3] > high))
     assert outside == pytest.approx(0.001, abs=4 * (0.001 / 40_000) ** 0.5)
 

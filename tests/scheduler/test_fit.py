@@ -9,10 +9,10 @@ from estate.scheduler.fit import ASSUMED, Fit, Prior, fit_each, fit_pooled
 from estate.scheduler.likelihood import course_of, likelihood
 from estate.scheduler.panel import Panel
 from estate.scheduler.scoring import climb, figures_of
-from estate.scheduler.screening import SCREEN, UNSCREENED
+from estate.scheduler.screening import SCREEN, UNSCREENED, Treatment
 from estate.scheduler.steps import steps_of
 from estate.scheduler.track import trail
-from tests.scheduler.histories import EXAMPLE, NOTHING, TRUTH, panel, simulated
+from tests.scheduler.histories import EXAMPLE, NOTHING, TRUTH, panel, simulated, together
 
 NAMES = ("mu", "omega", "sigma", "s")
 AWAY = DriftParameters(mu=0.01, omega=0.04, sigma=0.12, s=0.3)
@@ -21,7 +21,8 @@ AWAY = DriftParameters(mu=0.01, omega=0.04, sigma=0.12, s=0.3)
 def misses(fit: Fit, truth: DriftParameters = TRUTH) -> Floats:
     """Each estimate's distance from the truth in its standard errors."""
     off = np.array(astuple(fit.parameters)) - np.array(astuple(truth))
-    return off / np.array(astuple(fit.standard_errors))
+    relative: Floats = off / np.array(astuple(fit.standard_errors))
+    return relative
 
 
 def slipped(estate: Panel, share: float, seed: int) -> Panel:
@@ -135,6 +136,34 @@ def test_that_swapped_digits_are_screened_too() -> None:
     wrong = np.random.default_rng(15).uniform(size=estate.found.shape) < 0.005
     swapped = replace(estate, found=np.where(wrong, estate.found + 5.4, estate.found))
     assert np.abs(misses(fit_pooled(swapped))).max() < 5
+
+
+def test_that_a_start_that_doubts_good_readings_is_put_right() -> None:
+    estate = simulated(400, 10, seed=24).panel
+    narrow = DriftParameters(mu=0.02, omega=0.01, sigma=0.05, s=0.1)
+    assert (run_filter(estate, narrow).treatment >= Treatment.SET_ASIDE).sum() > 100
+    found = fit_pooled(estate, start=narrow)
+    assert found.screened == 0
+    assert astuple(found.parameters) == pytest.approx(astuple(fit_pooled(estate).parameters), rel=1e-3)
+
+
+def test_that_a_fit_that_is_stopped_early_says_what_it_has(monkeypatch: pytest.MonkeyPatch) -> None:
+    estate = simulated(100, 10, seed=25).panel
+    monkeypatch.setattr("estate.scheduler.fit.MOST_SCREENINGS", 1)
+    monkeypatch.setattr("estate.scheduler.scoring.MOST_ROUNDS", 1)
+    narrow = DriftParameters(mu=0.02, omega=0.01, sigma=0.05, s=0.1)
+    stopped = fit_pooled(estate, start=narrow)
+    assert stopped.iterations == 1
+    assert stopped.screened > 0
+
+
+def test_that_groups_with_shorter_histories_are_fitted_as_if_alone() -> None:
+    long, short = simulated(60, 12, seed=26).panel, simulated(60, 5, seed=27).panel
+    both = together(long, short)
+    group = np.repeat([0, 1], 60)
+    fits = fit_each(both, group, [Prior(TRUTH), Prior(AWAY)])
+    alone = fit_pooled(short, Prior(AWAY))
+    assert astuple(fits[1].parameters) == pytest.approx(astuple(alone.parameters), rel=1e-6)
 
 
 def test_that_without_readings_the_fit_is_what_was_assumed() -> None:

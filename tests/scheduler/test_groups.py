@@ -7,15 +7,9 @@ from estate.scheduler.drift import DriftParameters
 from estate.scheduler.fit import ASSUMED
 from estate.scheduler.groups import ENOUGH_VALVES, fit_groups
 from estate.scheduler.panel import Panel
-from tests.scheduler.histories import EXAMPLE, NOTHING, TRUTH, panel, simulated
+from tests.scheduler.histories import EXAMPLE, NOTHING, TRUTH, panel, simulated, together
 
 STEADY = DriftParameters(mu=0.0, omega=0.005, sigma=0.03, s=0.25)
-
-
-def together(*parts: Panel) -> Panel:
-    grids = zip(*((p.weeks, p.found, p.left, p.reset, p.kind_sets_reference) for p in parts), strict=True)
-    weeks, found, left, reset, sets = (np.concatenate(each) for each in grids)
-    return Panel(weeks, found, left, reset, sets, np.concatenate([p.count for p in parts]))
 
 
 def named(model: str, site: str, count: int) -> list[tuple[str, str, str]]:

@@ -5,10 +5,9 @@ from hypothesis import strategies as st
 
 from estate.scheduler.drift import DriftState, predictive_interval, run_filter
 from estate.scheduler.fit import fit_pooled
-from estate.scheduler.panel import Panel
 from estate.scheduler.passage import above, fallen, longest_horizon, mirrored, reached
 from estate.scheduler.states import forecast
-from tests.scheduler.histories import TRUTH, simulated
+from tests.scheduler.histories import TRUTH, simulated, without_last
 
 WEEKS = np.array([0.0, 1.0, 4.0, 13.0, 52.0, 520.0])
 
@@ -44,16 +43,13 @@ def test_that_a_chance_is_a_chance_and_never_falls_with_time(valve: DriftState, 
 def test_that_a_few_nodes_are_as_good_as_thousands(sigma: float, slope_sd: float) -> None:
     valve = state(42.2, 0.02, 0.25, slope_sd, 0.4)
     weeks = np.array([4.0, 13.0, 26.0, 52.0])
-    node, weight = np.polynomial.legendre.leggauss(4000)
-    level = 42.2 + 0.25 * 6 * node
-    share = 6 * weight * np.exp(-((6 * node) ** 2) / 2) / np.sqrt(2 * np.pi)
-    given = DriftState(
-        level,
-        0.02 + 0.4 * slope_sd * 6 * node,
-        np.zeros(4000),
-        np.zeros(4000),
-        np.full(4000, slope_sd**2 * (1 - 0.4**2)),
-    )
+    deviate = np.linspace(-7, 7, 40_001)
+    share = np.exp(-(deviate**2) / 2)
+    share /= share.sum()
+    none = np.zeros_like(deviate)
+    slopes = 0.02 + 0.4 * slope_sd * deviate
+    rest = np.full_like(deviate, slope_sd**2 * (1 - 0.4**2))
+    given = DriftState(42.2 + 0.25 * deviate, slopes, none, none, rest)
     expected = share @ reached(given, sigma, 43.0, weeks)
     assert reached(valve, sigma, 43.0, weeks)[0] == pytest.approx(expected, abs=5e-4)
 
@@ -152,14 +148,6 @@ def test_that_there_may_be_no_valve_at_all() -> None:
     none = DriftState(*(np.zeros(0) for _ in range(5)))
     assert reached(none, 0.1, 43.0, WEEKS).shape == (0, 6)
     assert longest_horizon(none, 0.1, 43.0, 0.05, 104.0).shape == (0,)
-
-
-def without_last(estate: Panel) -> Panel:
-    return Panel(
-        *(grid[:, :-1] for grid in (estate.weeks, estate.found, estate.left, estate.reset)),
-        estate.kind_sets_reference[:, :-1],
-        estate.count - 1,
-    )
 
 
 @pytest.mark.parametrize("level", [0.5, 0.8, 0.95])

@@ -48,7 +48,9 @@ def failed_days(evidence: ShutOffEvidence) -> list[int]:
         ({}, None),
     ],
 )
-def test_that_only_a_measured_flow_proves_that_it_shuts(cold_isolated: dict[str, Any], shown: bool | None) -> None:
+def test_that_only_a_measured_flow_proves_that_it_shuts(
+    cold_isolated: dict[str, Any], shown: bool | None
+) -> None:
     assert shut(Readings(cold_isolated=Isolation(**cold_isolated)), LIMIT) is shown
 
 
@@ -121,7 +123,9 @@ def test_that_visits_out_of_order_are_put_in_order() -> None:
 
 
 def test_that_valves_do_not_lend_each_other_their_clock() -> None:
-    lives = [ValveLife(None, each) for each in [(visit(0),), (), (visit(100), visit(200, RUNS)), (visit(400),)]]
+    lives = [
+        ValveLife(None, each) for each in [(visit(0),), (), (visit(100), visit(200, RUNS)), (visit(400),)]
+    ]
     evidence = evidence_of(lives, [LIMIT] * 4)
     assert evidence.passed_years.tolist() == [0, 0, 0, 0]
     assert evidence.failed_years.shape == (4, 1)

@@ -17,7 +17,9 @@ def panel(found: Floats, left: Floats | None = None, reset: Flags | None = None)
     weeks = np.tile(13.0 * np.arange(found.shape[1]), (len(found), 1))
     none = np.zeros(found.shape, np.bool_)
     left = np.full(found.shape, np.nan) if left is None else left
-    return Panel(weeks, found, left, none if reset is None else reset, none, np.full(len(found), found.shape[1]))
+    return Panel(
+        weeks, found, left, none if reset is None else reset, none, np.full(len(found), found.shape[1])
+    )
 
 
 def estate(index: float, valves: int, visits: int, seed: int) -> Regulation:
@@ -39,14 +41,14 @@ def test_that_the_true_index_lies_in_most_intervals_and_in_the_middle(index: flo
 
 
 def test_that_a_re_adjustment_does_not_look_like_following_the_supply() -> None:
-    """Set 2 K higher when the supply rose: the slope over all readings would be 0.5, within settings it is 0."""
+    """Set 2 K higher when the supply rose: over all readings the index would be 0.29; within settings 0."""
     hot = np.array([[58.0, 61.0, 58.5, 65.0, 62.0, 64.5]])
     found = np.array([[40.0, 40.0, 40.0, 40.0, 42.0, 42.0]])
     left, reset = np.full((1, 6), np.nan), np.zeros((1, 6), np.bool_)
     left[0, 3], reset[0, 3] = 42.0, True
     cold = np.full((1, 6), 13.0)
     assert regulation(panel(found, left, reset), hot, cold, SD).index[0] == pytest.approx(0, abs=1e-12)
-    assert regulation(panel(found), hot, cold, SD).index[0] > 0.4
+    assert regulation(panel(found), hot, cold, SD).index[0] > 0.28
 
 
 def test_that_an_unmeasured_re_adjustment_still_begins_a_setting() -> None:
@@ -69,7 +71,9 @@ def test_that_nothing_is_said_of_supplies_that_hardly_varied(spread: float) -> N
 
 
 def test_that_nothing_is_said_of_two_readings_of_one_setting() -> None:
-    found = regulation(panel(np.array([[41.0, 45.0]])), np.array([[55.0, 65.0]]), np.array([[13.0, 13.0]]), SD)
+    found = regulation(
+        panel(np.array([[41.0, 45.0]])), np.array([[55.0, 65.0]]), np.array([[13.0, 13.0]]), SD
+    )
     assert np.isnan(found.index[0])
 
 

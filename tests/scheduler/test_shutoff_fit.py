@@ -14,14 +14,14 @@ def simulated(valves: int, truth: ShutOffPrior, tests: int, seed: int) -> ShutOf
     """Commissioned on day 0, tested twice a year, mended when found failed."""
     random = np.random.default_rng(seed)
     a_day = random.gamma(truth.a, 1 / truth.b_years, valves) / 365.2425
-    fails = random.exponential(1 / a_day)
-    shut: list[Floats] = [np.full(valves, np.nan)]
+    fails: Floats = random.exponential(1 / a_day)
+    shut: list[Floats] = [np.full(valves, np.nan, np.float64)]
     kinds = [np.ones(valves, np.bool_)]
     days = [np.zeros(valves, np.int64)]
     for test in range(1, tests + 1):
         failed = fails <= test * DAYS_APART
         fails = np.where(failed, test * DAYS_APART + random.exponential(1 / a_day), fails)
-        shut += [1.0 - failed, np.where(failed, 1.0, np.nan)]
+        shut += [np.where(failed, 0.0, 1.0), np.where(failed, 1.0, np.nan)]
         kinds += [np.zeros(valves, np.bool_), failed]
         days += [np.full(valves, test * DAYS_APART)] * 2
     rows = np.tile(np.arange(valves), len(days))
@@ -73,7 +73,11 @@ def test_that_errors_are_the_curvature_at_the_peak() -> None:
 
 def test_that_a_group_that_never_failed_keeps_a_rate() -> None:
     quiet = ShutOffEvidence(
-        np.full(100, 6.0), np.full((100, 1), np.nan), np.full(100, 12), np.full(100, 1.0), np.zeros(100, np.bool_)
+        np.full(100, 6.0),
+        np.full((100, 1), np.nan),
+        np.full(100, 12),
+        np.full(100, 1.0),
+        np.zeros(100, np.bool_),
     )
     fit = fit_shut_off(quiet)
     assert 0.2 / 610 < fit.prior.a / fit.prior.b_years < 1 / 610

@@ -1,11 +1,12 @@
 """The real window over a copy of a small sample estate, with answers for what a person would be asked."""
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -38,6 +39,16 @@ class Answers:
     def show_file(self, path: Path) -> None:
         """Remembers what would have been opened."""
         self.shown.append(path)
+
+    def printer(self, prepare: Callable[[QPrinter], None], parent: QWidget) -> QPrinter | None:
+        """A printer that writes to the file that the test chose, or none."""
+        if self.to_write is None:
+            return None
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+        printer.setOutputFileName(str(self.to_write))
+        prepare(printer)
+        return printer
 
 
 @dataclass

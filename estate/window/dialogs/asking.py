@@ -1,11 +1,13 @@
 """Asking for files and for opening them: handed in, so that tests answer instead."""
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
 from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
 
 class Asking(Protocol):
@@ -19,6 +21,9 @@ class Asking(Protocol):
 
     def show_file(self, path: Path) -> None:
         """Open a written file with the platform's program for it."""
+
+    def printer(self, prepare: Callable[[QPrinter], None], parent: QWidget) -> QPrinter | None:
+        """A printer, set up by `prepare` before the person chooses; None for none."""
 
 
 class PlatformAsking:
@@ -42,3 +47,10 @@ class PlatformAsking:
     def show_file(self, path: Path) -> None:
         """Open a written file with the platform's program for it."""
         QDesktopServices.openUrl(QUrl.fromLocalFile(str(path)))
+
+    def printer(self, prepare: Callable[[QPrinter], None], parent: QWidget) -> QPrinter | None:
+        """A printer, or None."""
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        prepare(printer)
+        accepted = QPrintDialog(printer, parent).exec() == QDialog.DialogCode.Accepted
+        return printer if accepted else None

@@ -119,9 +119,7 @@ def ticks_days(shown: Range, most: int) -> tuple[tuple[date, str], ...]:
     begin += -begin % step if step < 12 else -begin % 12
     end = shown.last.year * 12 + shown.last.month
     days = (date(number // 12, number % 12 + 1, 1) for number in range(begin, end, step))
-    return tuple(
-        (day, _tick_words(day, step)) for day in days if shown.first <= day <= shown.last
-    )
+    return tuple((day, _tick_words(day, step)) for day in days if shown.first <= day <= shown.last)
 
 
 def _tick_words(on: date, step: int) -> str:

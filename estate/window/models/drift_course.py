@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import pairwise
 from math import sqrt
 
 from estate.domain.browsing import HistoryLine, OutletPage
@@ -81,7 +82,7 @@ class Course:
     def levels(self) -> tuple[tuple[Stop, Stop], ...]:
         """Entries that count and follow each other on one body: the level of one drifts to the next."""
         kept = [stop for stop in self.stops if stop.counts]
-        pairs = zip(kept, kept[1:], strict=False)
+        pairs = pairwise(kept)
         return tuple((one, other) for one, other in pairs if one.body == other.body)
 
 
@@ -145,7 +146,7 @@ def _fan(page: OutletPage, last: date) -> tuple[Foreseen, ...]:
 
 def on_day(course: Course, on: date) -> Foreseen | None:
     """What the fan says of a day, between its steps along straight lines; None outside the fan."""
-    for one, other in zip(course.fan, course.fan[1:], strict=False):
+    for one, other in pairwise(course.fan):
         if one.on <= on <= other.on:
             share = (on - one.on).days / (other.on - one.on).days
             mean = one.mean_c + share * (other.mean_c - one.mean_c)

@@ -1,5 +1,6 @@
 """What has been learned of a valve, in words; every estimate with its caution."""
 
+from dataclasses import dataclass
 from enum import StrEnum
 
 from estate.domain.browsing import OutletPage
@@ -29,6 +30,24 @@ _HOW = (
     "From the filtered readings of this valve and the parameters of its group; "
     "± is two standard deviations, about 95 %."
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One matter that has been learned of: its facts, and what they are not.
+
+    Attributes:
+        chip: mark and word in a nutshell; None for none.
+        weeks, weeks_words, weeks_tip: a share for each of some numbers of weeks, and what it means.
+    """
+
+    heading: str
+    facts: tuple[Fact, ...]
+    caution: str
+    chip: tuple[Mark, str] | None = None
+    weeks: tuple[tuple[int, float], ...] = ()
+    weeks_words: str = ""
+    weeks_tip: str = ""
 
 
 class Regulates(StrEnum):
@@ -69,10 +88,10 @@ def of_stop(stop: Stop) -> str:
 def of_foreseen(each: Foreseen, course: Course) -> str:
     """One day of the fan in sentences."""
     inner, outer = (
-        f"{low:.1f} to {high:.1f} °C" for low, high in (each.between(HALF_50), each.between(HALF_95))
+        f"{low:.1f} and {high:.1f} °C" for low, high in (each.between(HALF_50), each.between(HALF_95))
     )
-    said = f"Expected on {words.day(each.on)}: {words.celsius(each.mean_c)}, half of the time {inner}, "
-    said += f"95 % {outer}."
+    said = f"Expected on {words.day(each.on)}: {words.celsius(each.mean_c)}; 50 % between {inner}, "
+    said += f"95 % between {outer}."
     if each.on == course.fan[-1].on and course.chance is not None:
         said += f" {of_chance(course)}."
     return said
@@ -99,17 +118,31 @@ def of_course(course: Course) -> str:
 
 
 def of_drift(page: OutletPage) -> list[Fact]:
-    """Level, drift, group and the chances to reach the ceiling."""
+    """Level, drift, accepted chance and group."""
     learned = page.learned
     if learned is None or learned.drift is None:
         return [("Level", "no reading that says it", "")]
     drift = learned.drift
-    return [
-        ("Level", level(drift) + f" °C on {words.day(drift.at)}", _HOW),
-        ("Drift", f"{speed(drift)} K a week ({drift.drift_k_per_week * _WEEKS_A_YEAR:+.1f} K a year)", ""),
-        *_chances(page, drift),
-        ("Group", f"{learned.group.name}, {_rests_on(learned.group)}", _parameters(learned.group)),
+    yearly = f"{drift.drift_k_per_week * _WEEKS_A_YEAR:+.1f} K a year"
+    told: list[Fact] = [
+        ("Level", f"{level(drift)} °C on {words.day(drift.at)}", _HOW),
+        ("Drift", f"{speed(drift)} K a week, {yearly}", ""),
     ]
+    if not drift.risk:
+        told.append(("Ceiling", "none is given, so no chance is told", ""))
+    elif drift.horizon_weeks is not None and drift.accepted_risk is not None:
+        told.append(("Accepted", _accepted(drift.accepted_risk, drift.horizon_weeks), _ACCEPTED))
+    told.append(("Group", f"{learned.group.name}: {_rests_on(learned.group)}", _parameters(learned.group)))
+    return told
+
+
+_ACCEPTED = "The risk that the rules in force accept for these users, and when the chance passes it."
+
+
+def _accepted(chance: float, weeks: float) -> str:
+    if weeks < 0.05:
+        return f"{words.share(chance)}, passed already"
+    return f"{words.share(chance)}, passed after {weeks:.0f} weeks"
 
 
 def level(drift: DriftEstimate) -> str:
@@ -122,22 +155,6 @@ def speed(drift: DriftEstimate) -> str:
     return f"{drift.drift_k_per_week:+.3f} ± {2 * drift.drift_sd:.3f}"
 
 
-def _chances(page: OutletPage, drift: DriftEstimate) -> list[Fact]:
-    if not drift.risk:
-        return [("Ceiling", "none is given, so no chance is told", "")]
-    since = f"Chance to reach {words.celsius(page.ceiling_c)} within so many weeks of the last visit."
-    told: list[Fact] = [("Reaches ceiling", in_weeks(drift.risk), since)]
-    if drift.horizon_weeks is not None and drift.accepted_risk is not None:
-        accepted = f"{words.share(drift.accepted_risk)}, passed after {drift.horizon_weeks:.0f} weeks"
-        told.append(("Accepted", accepted, ""))
-    return told
-
-
-def in_weeks(pairs: tuple[tuple[int, float], ...]) -> str:
-    """Shares within some weeks, one to a line."""
-    return "\n".join(f"{words.share(value)} within {weeks} weeks" for weeks, value in pairs)
-
-
 def _rests_on(group: GroupParameters) -> str:
     valves, readings = words.count(group.valves, "valve"), words.count(group.readings, "reading")
     return f"{valves} with {readings} up to {words.day(group.fitted_on)}"
@@ -145,8 +162,8 @@ def _rests_on(group: GroupParameters) -> str:
 
 def _parameters(group: GroupParameters) -> str:
     return (
-        f"Drift {group.mu:+.4f} K a week on average, spread {group.omega:.4f}; wander {group.sigma:.3f} K per "
-        f"square root of a week; one reading ± {group.s:.2f} K; method {group.version}."
+        f"Drift {group.mu:+.4f} K a week on average, spread {group.omega:.4f}; wander {group.sigma:.3f} K "
+        f"per square root of a week; one reading ± {group.s:.2f} K; method {group.version}."
     )
 
 
@@ -159,21 +176,11 @@ def of_shut_off(estimate: ShutOffEstimate | None) -> list[Fact]:
     told: list[Fact] = [
         ("Tests", shown, ""),
         ("Failures", f"{estimate.rate_per_year:.3f} a year expected", ""),
-        (
-            "Without it",
-            in_weeks_if_tested(estimate.unavailability),
-            "Average share of time without a working shut-off if it is tested every so many weeks.",
-        ),
     ]
     if estimate.horizon_weeks is not None and estimate.accepted_share is not None:
         share = words.share(estimate.accepted_share)
         told.append(("Accepted", f"{share}, if tested every {estimate.horizon_weeks:.0f} weeks", ""))
     return told
-
-
-def in_weeks_if_tested(pairs: tuple[tuple[int, float], ...]) -> str:
-    """Shares for intervals of some weeks, one to a line."""
-    return "\n".join(f"{words.share(value)} of time, every {weeks} weeks" for weeks, value in pairs)
 
 
 def of_regulation(estimate: RegulationEstimate | None) -> list[Fact]:
@@ -191,3 +198,45 @@ _INDEX = (
     "0 regulates, 1 only mixes: movement of the mixed temperature over what a fixed mixer would do, "
     "with its 95 % interval."
 )
+
+
+def as_at(course: Course) -> str:
+    """The day as at which a chart was drawn, with its caution."""
+    return f"As at {words.day(course.today)}. An estimate, not a permission."
+
+
+_CHANCE = "The chance that the true temperature reaches the ceiling within so many weeks of the last visit."
+_SHARE = "The average share of time without a working shut-off if it is tested every so many weeks."
+
+
+def of_page(page: OutletPage) -> tuple[Told, ...]:
+    """Everything learned of an outlet's valve; nothing before groups have been fitted."""
+    learned = page.learned
+    if learned is None:
+        return ()
+    said = regulates(learned.regulation)
+    drift, shut = learned.drift, learned.shut_off
+    return (
+        Told(
+            "Level and drift",
+            tuple(of_drift(page)),
+            DRIFT_CAUTION,
+            weeks=drift.risk if drift is not None else (),
+            weeks_words=f"Chance to reach {words.celsius(page.ceiling_c)}",
+            weeks_tip=_CHANCE,
+        ),
+        Told(
+            "Shut-off",
+            tuple(of_shut_off(shut)),
+            SHUT_OFF_CAUTION,
+            weeks=shut.unavailability if shut is not None else (),
+            weeks_words="Time without a shut-off",
+            weeks_tip=_SHARE,
+        ),
+        Told(
+            "Regulation",
+            tuple(of_regulation(learned.regulation)),
+            REGULATION_CAUTION,
+            (OF_REGULATES[said], said.value),
+        ),
+    )

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
     QPushButton,
     QScrollArea,
     QSplitter,
+    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -18,7 +19,9 @@ from estate.domain.instruments import Instrument
 from estate.window import words
 from estate.window.marks import OF_STATE, Mark
 from estate.window.models import outlet_facts
+from estate.window.models.drift_course import course_of
 from estate.window.models.history_rows import HistoryModel
+from estate.window.widgets.drift_panel import DriftPanel
 from estate.window.widgets.findings import FindingsList, VerdictChip
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.text import Card, Chip, Facts, Why, label
@@ -49,17 +52,30 @@ class OutletView(QWidget):
         self._findings = FindingsList()
         self._model = HistoryModel()
         self.history: Listing[HistoryLine] = Listing(self._model, "History of this outlet, newest first")
+        self.drift = DriftPanel()
         self._lay_out()
         self.history.picked.connect(self._on_picked)
 
     def _lay_out(self) -> None:
+        """Where it is and when it is next tested stay in sight; beneath, its visits or their chart."""
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(18, 14, 18, 10)
+        whole.setSpacing(8)
+        whole.addLayout(self._head())
+        whole.addWidget(self._band)
+        self.tabs = QTabWidget()
+        self.tabs.setDocumentMode(True)
+        self.tabs.tabBar().setDrawBase(False)
+        self.tabs.setAccessibleName("Visits, or the chart of this outlet")
+        self.tabs.addTab(self._visits(), "Visits")
+        self.tabs.addTab(self.drift, "Chart and drift")
+        whole.addWidget(self.tabs, 1)
+
+    def _visits(self) -> QWidget:
         upper = QWidget()
         upper.setProperty("kind", "page")
         column = QVBoxLayout(upper)
-        column.setContentsMargins(18, 14, 18, 10)
-        column.setSpacing(12)
-        column.addLayout(self._head())
-        column.addWidget(self._band)
+        column.setContentsMargins(0, 6, 0, 4)
         column.addLayout(self._middle(), 1)
         scrolled = QScrollArea()
         scrolled.setWidgetResizable(True)
@@ -71,9 +87,7 @@ class OutletView(QWidget):
         split.addWidget(self._past())
         split.setStretchFactor(0, 5)
         split.setStretchFactor(1, 3)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(split)
+        return split
 
     def _head(self) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -109,7 +123,7 @@ class OutletView(QWidget):
     def _past(self) -> QWidget:
         lower = QWidget()
         column = QVBoxLayout(lower)
-        column.setContentsMargins(18, 4, 18, 12)
+        column.setContentsMargins(0, 4, 0, 0)
         column.setSpacing(6)
         row = QHBoxLayout()
         row.addWidget(label("History", "heading"))
@@ -131,8 +145,14 @@ class OutletView(QWidget):
         """Learn instruments by their ids, to name them in the history."""
         self._model.know(instruments)
 
-    def tell(self, page: OutletPage, today: date) -> None:
-        """Show an outlet as it stands today."""
+    def tell(self, page: OutletPage, today: date, chance: float | None = None) -> None:
+        """Show an outlet as it stands today.
+
+        Args:
+            page: the outlet.
+            today: the day.
+            chance: to reach the ceiling by the last day looked at (`fan_end`); None where it can't be said.
+        """
         self.page = page
         outlet = page.outlet
         self._title.setText(outlet.reference)
@@ -144,6 +164,7 @@ class OutletView(QWidget):
         self._limits.tell(outlet_facts.of_limits(page))
         self._model.fill(page.history)
         self._show_judged(next((line for line in page.history if line.visit.counts), None))
+        self.drift.tell(page, course_of(page, today, chance))
         self.record_button.setEnabled(page.valve is not None)
         self._let_mend(None)
 
@@ -153,6 +174,20 @@ class OutletView(QWidget):
         self._verdict.judge(judgement)
         self._findings.tell(judgement)
         self._judged.head("Last visit" if line is None else outlet_facts.visit_heading(line))
+
+    def go_to_visits(self) -> None:
+        """Turn to the visits."""
+        self.tabs.setCurrentIndex(0)
+
+    def go_to_history(self) -> None:
+        """Turn to the visits, with the keys on their list."""
+        self.go_to_visits()
+        self.history.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def go_to_chart(self) -> None:
+        """Turn to the chart, with the keys on it."""
+        self.tabs.setCurrentIndex(1)
+        self.drift.chart.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _line(self, key: int | None) -> HistoryLine | None:
         lines = self.page.history if self.page else ()
