@@ -1,5 +1,6 @@
 """The commands that read: nothing is written but reports and exports."""
 
+from dataclasses import asdict
 from datetime import timedelta
 from pathlib import Path
 from typing import Annotated
@@ -19,7 +20,16 @@ from estate.cli.terminal import (
     show,
     show_json,
 )
-from estate.operations import browse, export_tables, plan_retests, preview_policy, set_rules, write_report
+from estate.operations import (
+    back_test,
+    browse,
+    export_tables,
+    plan_retests,
+    preview_policy,
+    set_rules,
+    write_report,
+)
+from estate.operations import compare_policies as comparing
 
 
 @app.command()
@@ -140,6 +150,37 @@ def preview(
         show_json(shapes.preview_shape(found))
     else:
         show(words.preview_words(found))
+
+
+@app.command()
+def backtest(
+    context: typer.Context,
+    on: OnOption = None,
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Hide each valve's last reading, predict it, and say how good the predictions were."""
+    with opened_register(context, register) as opened:
+        found = back_test.back_test(opened, day_of(on))
+    if as_json:
+        show_json(shapes.back_test_shape(found))
+    else:
+        show(words.back_test_words(found))
+
+
+@app.command("compare-policies")
+def compare_policies(
+    valves: Annotated[int, typer.Option("--valves", min=10, help="Valves of each simulated estate.")] = 1000,
+    years: Annotated[float, typer.Option("--years", min=1, max=30)] = 6.0,
+    seed: Annotated[int, typer.Option("--seed", help="The same seed gives the same figures.")] = 1,
+    as_json: JsonOption = False,
+) -> None:
+    """Compare policies of test intervals on simulated estates with known truth; needs no register."""
+    found = comparing.compare_policies(valves, years, seed, progress_bar())
+    if as_json:
+        show_json([asdict(each) for each in found])
+    else:
+        show(words.comparison_words(found))
 
 
 @app.command()

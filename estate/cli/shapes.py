@@ -1,5 +1,6 @@
 """What the reading commands give with ``--json``; keys are stable and listed in docs/."""
 
+import math
 from dataclasses import asdict
 from datetime import date
 from typing import Any
@@ -15,6 +16,7 @@ from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import measured
 from estate.domain.windows import Candidate, Reason
 from estate.operations.bring_in import Brought, Proposal
+from estate.scheduler.backtest import BackTest, Coverage, Reliability
 
 
 def due_shape(line: DueLine) -> dict[str, Any]:
@@ -158,6 +160,31 @@ def preview_shape(found: PolicyPreview) -> dict[str, Any]:
         "moved": found.moved,
         "moves": [_move(each) for each in found.moves],
     }
+
+
+def back_test_shape(found: BackTest) -> dict[str, Any]:
+    """What ``backtest`` gives; a share of no cases is null."""
+    return {
+        "valves": found.valves,
+        "cases": found.cases,
+        "bias_k": _number(found.bias_k),
+        "spread": _number(found.spread),
+        "coverage": {str(round(each.level * 100)): _coverage(each) for each in found.coverage},
+        "reliability": [_reliability(each) for each in found.reliability],
+    }
+
+
+def _coverage(each: Coverage) -> dict[str, Any]:
+    return {"inside": each.inside, "cases": each.cases, "share": _number(each.share)}
+
+
+def _reliability(each: Reliability) -> dict[str, Any]:
+    told = {key: _number(value) for key, value in asdict(each).items()}
+    return {**told, "observed": _number(each.observed)}
+
+
+def _number(value: float) -> float | None:
+    return value if math.isfinite(value) else None
 
 
 def _plain(values: dict[str, Any]) -> dict[str, Any]:

@@ -12,6 +12,8 @@ from estate.domain.learned import GroupParameters, Learned
 from estate.domain.preview import PolicyPreview
 from estate.domain.rules.values import RuleSet
 from estate.operations.bring_in import Brought, Proposal
+from estate.scheduler.backtest import BackTest
+from estate.scheduler.simulate import Outcome
 
 CAUTIONS = (
     "Hot water can scald. Isolate supplies before work on a valve. Local codes, the maker's instructions, "
@@ -186,3 +188,34 @@ def preview_words(found: PolicyPreview) -> list[str]:
         f"  {each.ref}: {day(each.before)} to {day(each.after)} ({each.days:+d} days)" for each in found.moves
     ]
     return rows
+
+
+def back_test_words(found: BackTest) -> list[str]:
+    """How good the predictions were."""
+    rows = [f"{found.cases} last readings of {found.valves} valves, hidden and predicted from those before."]
+    if not found.cases:
+        return [*rows, "No valve has two readings yet: there is nothing to predict."]
+    rows += [
+        f"  {each.level:.0%} interval: {each.inside} of {each.cases} inside ({each.share:.1%})"
+        for each in found.coverage
+    ]
+    rows.append(f"  mean error {found.bias_k:+.2f} K, spread {found.spread:.2f} of the expected (1 is right)")
+    return rows + [
+        f"  chance to be above the ceiling {each.low:.0%} to {each.high:.0%}: {each.above} of {each.cases} "
+        f"were ({each.predicted:.1%} predicted)"
+        for each in found.reliability
+        if each.cases
+    ]
+
+
+def comparison_words(outcomes: Sequence[Outcome]) -> list[str]:
+    """Policies side by side, truth by truth."""
+    rows: list[str] = []
+    truth = ""
+    for each in outcomes:
+        if each.truth != truth:
+            truth = each.truth
+            rows += ["", f"{truth}:", f"  {'policy':<56} visits a year   valve-weeks above the ceiling"]
+        share = f"{each.weeks_above:.3%} ± {each.weeks_above_error:.3%}"
+        rows.append(f"  {each.policy:<56} {each.visits_a_year:>13.2f}   {share}")
+    return rows[1:]

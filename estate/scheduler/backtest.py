@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from scipy.special import ndtr, ndtri
@@ -9,7 +10,8 @@ from scipy.special import ndtr, ndtri
 from estate.scheduler.arrays import Flags, Floats, Whole
 from estate.scheduler.drift import run_filter
 from estate.scheduler.groups import fit_groups
-from estate.scheduler.panel import Panel
+from estate.scheduler.life import ValveLife
+from estate.scheduler.panel import Panel, panel_of
 from estate.scheduler.states import Parameters, ahead, parameter_columns
 
 LEVELS = (0.50, 0.80, 0.95)
@@ -100,13 +102,16 @@ class Hidden:
     weeks: Floats
 
 
-def back_test(panel: Panel, ceilings: Floats, names: Sequence[Sequence[str]] | None = None) -> BackTest:
+def back_test(
+    panel: Panel, ceilings: Floats, names: Sequence[Sequence[str]] | None = None, display_k: float = 0.1
+) -> BackTest:
     """Hide each valve's last reading, fit the groups without them, and predict each.
 
     Args:
         panel: n valves.
         ceilings: (n,) °C, NaN where there is none.
         names: the groups of each valve, narrowest first; None takes all as one.
+        display_k: steps of the thermometer's display, K: above the ceiling begins half a step over it.
     """
     hidden = hide_last(panel)
     groups = [(EVERYONE,)] * len(panel.count) if names is None else names
@@ -117,7 +122,7 @@ def back_test(panel: Panel, ceilings: Floats, names: Sequence[Sequence[str]] | N
     missed, scaled = (hidden.found - mean)[known], ((hidden.found - mean) / spread)[known]
     ceiling = ceilings[hidden.rows]
     judged = known & ~np.isnan(ceiling)
-    chance = ndtr((mean - ceiling) / spread)[judged]
+    chance = ndtr((mean - ceiling - display_k / 2) / spread)[judged]
     return BackTest(
         len(panel.count),
         len(missed),
@@ -126,6 +131,14 @@ def back_test(panel: Panel, ceilings: Floats, names: Sequence[Sequence[str]] | N
         float(scaled.std()) if len(missed) else float("nan"),
         reliability(chance, (hidden.found > ceiling)[judged]),
     )
+
+
+def back_test_of(
+    lives: Sequence[ValveLife], ceilings_c: Sequence[float | None], names: Sequence[Sequence[str]]
+) -> BackTest:
+    """The back-test of n lives; see `back_test`. A ceiling of None is none."""
+    ceilings = np.array([np.nan if each is None else each for each in ceilings_c], np.float64)
+    return back_test(panel_of(lives), ceilings, names)
 
 
 def hide_last(panel: Panel) -> Hidden:
@@ -150,7 +163,7 @@ def _beyond_cut(panel: Panel) -> Panel:
 
 
 def predicted(hidden: Hidden, parameters: Parameters) -> tuple[Floats, Floats]:
-    """Mean, °C, and standard deviation, K, of each hidden reading, (k,); NaN where nothing was known before."""
+    """Mean, °C, and standard deviation, K, of each hidden reading, (k,); NaN where nothing was known."""
     run = run_filter(hidden.before, parameters)
     then = ahead(run.state, parameters.sigma, hidden.weeks)
     spread = np.sqrt(then.var_level + np.square(parameters.s))
@@ -178,7 +191,7 @@ def reliability(chance: Floats, above: Flags, bins: Sequence[float] = BINS) -> t
     """
     place = np.clip(np.searchsorted(bins, chance, side="right") - 1, 0, len(bins) - 2)
     table = []
-    for number, (low, high) in enumerate(zip(bins[:-1], bins[1:], strict=True)):
+    for number, (low, high) in enumerate(pairwise(bins)):
         here = place == number
         cases, hits = int(here.sum()), int(above[here].sum())
         mean = float(chance[here].mean()) if cases else float("nan")

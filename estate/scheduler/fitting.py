@@ -41,10 +41,12 @@ def fit_estate(
     estate = names[0][-1]
     fits.setdefault(estate, fit_pooled(panel, Prior(ASSUMED)))
     evidence = evidence_of(lives, limits_ml_min)
+    whole = fit_shut_off(evidence)
     found = []
     for name in sorted(fits, key=lambda each: (each == estate, each)):
         members = np.array([name in groups for groups in names])
-        found.append(_kept(name, fits[name], fit_shut_off(evidence.rows(members)), on))
+        shut = whole if name == estate else fit_shut_off(evidence.rows(members), whole.prior)
+        found.append(_kept(name, fits[name], shut, on))
     return tuple(found)
 
 

@@ -158,12 +158,11 @@ def longest_interval(rates: RatePosterior, accepted: float | Floats, longest_yea
     goal = np.broadcast_to(accepted, rates.log_evidence.shape)
     interval = 2 * goal / mean_rate(rates)
     most = np.broadcast_to(longest_years, goal.shape)
-    for _ in range(100):
+    step = interval
+    while np.any((step > 1e-9 * interval) & (interval < most)):
         interval = np.minimum(interval, most)
         x = rates.rate * interval[:, None]
         value = rates.mean(_unavailable(x))
         step = (goal - value) * interval / (rates.mean(-np.expm1(-x)) - value)
         interval = interval + step
-        if np.all((step < 1e-9 * interval) | (interval >= most)):
-            break
     return np.asarray(np.minimum(interval, most), np.float64)

@@ -14,7 +14,6 @@ VERSION = 1
 START = ShutOffPrior(2.0, 40.0)
 """A group without a test: 0.05 failures a year. Own default: no field rate is published (PH-11)."""
 _ADDED_FAILURES = 0.5
-_ADDED_YEARS = _ADDED_FAILURES * START.b_years / START.a
 _SPREAD_LOG_SHAPE = 1.0
 _LOG_BOUNDS = (np.log([1e-5, 0.1]), np.log([50.0, 100.0]))
 _NEAR, _LEAST_CURVATURE, _MOST_STEPS = 1e-7, 1e-3, 60
@@ -51,21 +50,25 @@ class _Slopes:
     second: Floats
 
 
-def fit_shut_off(evidence: ShutOffEvidence) -> ShutOffFit:
+def fit_shut_off(evidence: ShutOffEvidence, wider: ShutOffPrior = START) -> ShutOffFit:
     """Fit a and b to a group by the pooled marginal likelihood of its tests.
 
-    Half a failure in ten valve-years is added, so that a group that has never failed keeps a rate (half a
-    failure is Jeffreys' choice for a Poisson rate); ln a is held near ln 2 with standard deviation 1,
-    because a few failures say little of how valves differ. Newton's method in ln(a/b) and ln a, with
-    exact first and second derivatives (Fisher's and Louis's identities); deterministic.
+    Half a failure at the wider group's rate is added, so that a group that has never failed keeps a rate
+    (half a failure is Jeffreys' choice for a Poisson rate); ln a is held near the wider group's with
+    standard deviation 1, because a few failures say little of how valves differ. Newton's method in
+    ln(a/b) and ln a, with exact first and second derivatives (Fisher's and Louis's identities);
+    deterministic.
+
+    Args:
+        evidence: of the group's valves.
+        wider: fit of the next wider group; for the estate what is assumed of any.
     """
-    at = np.log([START.a / START.b_years, START.a])
-    slopes = _slopes(at, evidence)
-    for _ in range(_MOST_STEPS):
-        step, slopes = _step_from(at, slopes, evidence)
-        at = at + step
-        if np.max(np.abs(step)) < _NEAR:
-            break
+    at = np.log([wider.a / wider.b_years, wider.a])
+    slopes = _slopes(at, evidence, wider)
+    step, steps_left = np.ones(2), _MOST_STEPS
+    while steps_left and np.max(np.abs(step)) >= _NEAR:
+        step, slopes = _step_from(at, slopes, evidence, wider)
+        at, steps_left = at + step, steps_left - 1
     errors = np.sqrt(np.diag(np.linalg.inv(_positive(-slopes.second))))
     prior = _prior(at)
     found = posterior(prior, evidence.passed_years, evidence.failed_years)
@@ -84,15 +87,17 @@ def _prior(at: Floats) -> ShutOffPrior:
     return ShutOffPrior(float(np.exp(at[1])), float(np.exp(at[1] - at[0])))
 
 
-def _step_from(at: Floats, slopes: _Slopes, evidence: ShutOffEvidence) -> tuple[Floats, _Slopes]:
+def _step_from(
+    at: Floats, slopes: _Slopes, evidence: ShutOffEvidence, wider: ShutOffPrior
+) -> tuple[Floats, _Slopes]:
     """Newton's step, at most a unit in either logarithm, halved while it leads far beyond the peak."""
     step = np.asarray(np.linalg.solve(_positive(-slopes.second), slopes.first), np.float64)
     step = step / max(1.0, float(np.max(np.abs(step))))
     step = np.clip(at + step, *_LOG_BOUNDS) - at
-    there = _slopes(at + step, evidence)
+    there = _slopes(at + step, evidence, wider)
     while np.max(np.abs(step)) >= _NEAR and there.first @ step < -0.5 * (slopes.first @ step):
         step = step / 2
-        there = _slopes(at + step, evidence)
+        there = _slopes(at + step, evidence, wider)
     return step, there
 
 
@@ -102,7 +107,7 @@ def _positive(curvature: Floats) -> Floats:
     return np.asarray((vectors * np.maximum(np.abs(values), _LEAST_CURVATURE)) @ vectors.T, np.float64)
 
 
-def _slopes(at: Floats, evidence: ShutOffEvidence) -> _Slopes:
+def _slopes(at: Floats, evidence: ShutOffEvidence, wider: ShutOffPrior) -> _Slopes:
     prior = _prior(at)
     a, b = prior.a, prior.b_years
     means, spread = _moments(prior, evidence)
@@ -112,8 +117,8 @@ def _slopes(at: Floats, evidence: ShutOffEvidence) -> _Slopes:
     turn = np.array([[0.0, a], [-b, b]])
     first = turn.T @ by
     second = turn.T @ twice @ turn + by[1] * b * np.array([[1, -1], [-1, 1]]) + by[0] * a * np.diag([0, 1])
-    added = _ADDED_YEARS * a / b
-    held = np.array([_ADDED_FAILURES - added, (np.log(START.a) - at[1]) / _SPREAD_LOG_SHAPE**2])
+    added = _ADDED_FAILURES * (a / b) / (wider.a / wider.b_years)
+    held = np.array([_ADDED_FAILURES - added, (np.log(wider.a) - at[1]) / _SPREAD_LOG_SHAPE**2])
     return _Slopes(first + held, second - np.diag([added, 1 / _SPREAD_LOG_SHAPE**2]))
 
 

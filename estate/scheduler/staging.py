@@ -1,6 +1,6 @@
 """The published stages and the interval that tests have shown, for many valves at once (D08-80..86).
 
-The same rules as `estate.domain.stages` and `estate.scheduler.life`, in weeks; the tests hold the two together.
+The same rules as `estate.domain.stages` and `estate.scheduler.life`, in weeks; tests hold the two together.
 """
 
 from dataclasses import dataclass, field
@@ -104,7 +104,8 @@ def staged_weeks(panel: Panel, growth: float = 1.0, stages: StageWeeks = PUBLISH
     third, third_from = (np.where(short, stages.third_short[end], stages.third_long[end]) for end in (1, 0))
     in_third = tally.second != _UNKNOWN
     done = in_third & (since >= third_from - stages.early_weeks)
-    ends = np.where(in_third, third, first) - since
+    last = panel.weeks[np.arange(len(since)), panel.count - 1]
+    ends = np.where(in_third, third, first) - (last - tally.reference)
     cap = stages.third_short[1]
     unshown = np.isnan(tally.shown) | ((tally.tests < 2) & (tally.shown > cap))
     return np.where(done, np.where(unshown, cap, tally.shown * growth), ends)

@@ -354,3 +354,31 @@ def test_that_what_was_learned_is_explained(filled: Run) -> None:
     assert chances == sorted(chances)
     assert told["shut_off"]["rate_per_year"] > 0
     assert "Learned by the group" in filled("explain", "MM/G/G04/WHB1", *ON)[1]
+
+
+def test_that_the_registers_predictions_are_tested_on_its_own_history(filled: Run) -> None:
+    told = json.loads(filled("backtest", *ON, "--json")[1])
+    assert told["cases"] == told["valves"] == 109
+    assert list(told["coverage"]) == ["50", "80", "95"]
+    inside = [each["inside"] for each in told["coverage"].values()]
+    assert inside == sorted(inside)
+    assert told["coverage"]["95"]["share"] > 0.85
+    assert sum(each["cases"] for each in told["reliability"]) == 109
+    assert "95% interval" in filled("backtest", *ON)[1]
+
+
+def test_that_an_empty_register_has_nothing_to_predict(run: Run, tmp_path: Path) -> None:
+    run("new", str(tmp_path / "register.db"))
+    told = json.loads(run("backtest", *ON, "--json")[1])
+    assert (told["cases"], told["bias_k"], told["coverage"]["50"]["share"]) == (0, None, None)
+    assert "nothing to predict" in run("backtest", *ON)[1]
+
+
+def test_that_policies_are_compared_on_the_same_simulated_estates(run: Run) -> None:
+    small = ["--valves", "40", "--years", "2"]
+    told = json.loads(run("compare-policies", *small, "--json")[1])
+    by_policy = {each["policy"]: each for each in told if each["truth"] == told[0]["truth"]}
+    assert by_policy["every 13 weeks"]["visits_a_year"] == pytest.approx(4.0, abs=0.1)
+    assert by_policy["every 52 weeks"]["weeks_above"] > by_policy["every 13 weeks"]["weeks_above"]
+    assert len({each["truth"] for each in told}) >= 4
+    assert "visits a year" in run("compare-policies", *small)[1]

@@ -90,6 +90,16 @@ def test_that_without_a_test_the_start_stands(valves: int) -> None:
     assert (fit.prior.a, fit.prior.b_years) == pytest.approx((START.a, START.b_years), rel=1e-9)
 
 
+def test_that_a_small_group_leans_on_the_wider_one_and_a_big_one_does_not() -> None:
+    wider = ShutOffPrior(4.0, 400.0)
+    untested = fit_shut_off(evidence_from(NOTHING, 3), wider).prior
+    assert (untested.a, untested.b_years) == pytest.approx((4.0, 400.0), rel=1e-9)
+    evidence = simulated(2000, ShutOffPrior(2, 40), 12, seed=8)
+    alone, leaning = fit_shut_off(evidence), fit_shut_off(evidence, wider)
+    rates = [each.prior.a / each.prior.b_years for each in (alone, leaning)]
+    assert rates[0] == pytest.approx(rates[1], rel=0.02)
+
+
 def test_that_a_lemon_among_good_valves_is_told_apart() -> None:
     """Nine valves never failed; one fails every half year: its own rate is far above the group's."""
     passed = np.full(10, 6.0)

@@ -7,6 +7,14 @@ from typing import Any
 from estate.domain.browsing import HistoryLine, OutletPage, PlaceKind, PlaceNode
 from estate.domain.due import DueLine
 from estate.domain.findings import Finding, Judgement, Outcome, Severity, Verdict
+from estate.domain.learned import (
+    DriftEstimate,
+    GroupParameters,
+    Learned,
+    LearnedLine,
+    RegulationEstimate,
+    ShutOffEstimate,
+)
 from estate.domain.places import Outlet, OutletPath, Use, UserGroup
 from estate.domain.standing import OutletState
 from estate.domain.valves import Fitting, SchemeClass, Valve
@@ -143,6 +151,47 @@ def page(**fields: Any) -> OutletPage:
         ),
     )
     return replace(made, **fields)
+
+
+GROUP = GroupParameters(
+    "Make A A15 at Marlpit Cross", 0.008, 0.012, 0.05, 0.2, 0.5, 20.0, 34, 512, TODAY, "1"
+)
+MIXES = RegulationEstimate(0.9, 0.7, 1.1, 9)
+HEALTHY = RegulationEstimate(0.05, -0.1, 0.2, 12)
+OPEN = RegulationEstimate(0.4, 0.1, 0.7, 6)
+
+
+def drift(ago: int = 70, **fields: Any) -> DriftEstimate:
+    """Level and drift after the last visit, some days ago."""
+    risk = ((4, 0.0004), (8, 0.002), (13, 0.01), (26, 0.12), (52, 0.6))
+    made = DriftEstimate(
+        TODAY - timedelta(days=ago),
+        41.5,
+        0.2,
+        0.02,
+        0.005,
+        0.0002,
+        risk,
+        horizon_weeks=14.2,
+        accepted_risk=0.01,
+    )
+    return replace(made, **fields)
+
+
+def learned(**fields: Any) -> Learned:
+    """What has been learned of a valve."""
+    shares = ((4, 0.002), (8, 0.004), (13, 0.006), (26, 0.012), (52, 0.024))
+    shut_off = ShutOffEstimate(3.5, 1, 0.05, shares, horizon_weeks=40.0, accepted_share=0.02)
+    return replace(Learned(GROUP, drift(), shut_off, HEALTHY), **fields)
+
+
+def learned_line(number: int = 1, chance: float | None = 0.12, **fields: Any) -> LearnedLine:
+    """One line of the drift page."""
+    known = learned(drift=drift(risk=() if chance is None else ((26, chance),)))
+    line = LearnedLine(
+        f"MM/G/G{number:02}/WHB1", number, f"Make A A15 A15-{number}", path(number), known, 43.0
+    )
+    return replace(line, **fields)
 
 
 def leaf(number: int, state: OutletState = OutletState.IN_ORDER) -> PlaceNode:

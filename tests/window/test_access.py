@@ -55,7 +55,14 @@ def nameless(window: QWidget) -> list[str]:
 
 def test_that_every_control_of_every_page_has_a_name(seat: Seat) -> None:
     stage = Stage(seat.window, Path())
-    for scene in (pictures.due, pictures.outlet, pictures.place, pictures.rules):
+    for scene in (
+        pictures.due,
+        pictures.outlet,
+        pictures.chart,
+        pictures.drift,
+        pictures.place,
+        pictures.rules,
+    ):
         shown = scene(stage)
         pictures.settle()
         assert nameless(shown) == []

@@ -14,6 +14,7 @@ _LEAST_K = 4.0
 _STEPS_K = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 _STEPS_MONTHS = (1, 2, 3, 6, 12, 24, 36, 60, 120)
 _DAYS_A_YEAR = 365.25
+_ARROW = 13.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +50,13 @@ class Axes:
     def held_y(self, celsius: float) -> float:
         """Where a temperature lies, held at the edge where it is outside."""
         return min(max(self.y(celsius), self.top), self.bottom)
+
+    def mark_y(self, celsius: float) -> float:
+        """Where its mark lies: for a temperature outside, within the edge with room for an arrow."""
+        held = self.held_y(celsius)
+        if held == self.y(celsius):
+            return held
+        return held + (_ARROW if held == self.top else -_ARROW)
 
     def day_at(self, x: float) -> date:
         """The day nearest to a place."""

@@ -28,7 +28,8 @@ REGULATION_CAUTION = (
 )
 _HOW = (
     "From the filtered readings of this valve and the parameters of its group; "
-    "± is two standard deviations, about 95 %."
+    "± is two standard deviations, about 95 %. Like the fan of the chart it is the true temperature, "
+    "without the error of a reading."
 )
 
 
@@ -186,8 +187,8 @@ def of_shut_off(estimate: ShutOffEstimate | None) -> list[Fact]:
 def of_regulation(estimate: RegulationEstimate | None) -> list[Fact]:
     """How far the mixed temperature follows the supplies."""
     if estimate is None:
-        why = "Too few readings with both supplies measured, or the supplies hardly varied."
-        return [("Index", "not known", why)]
+        why = "too few readings with both supplies measured, or the supplies hardly varied"
+        return [("Index", f"not known: {why}", "")]
     return [
         ("Index", f"{estimate.index:.2f} ({estimate.low:.2f} to {estimate.high:.2f})", _INDEX),
         ("Rests on", words.count(estimate.readings, "reading"), ""),

@@ -3,7 +3,7 @@
 from datetime import date
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from estate.domain.learned import LearnedLine
 from estate.window import words
@@ -11,6 +11,8 @@ from estate.window.models.drift_rows import CHANCE, WEEKS, DriftModel, wanting
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.text import label
 
+_CHOICES = ("All valves", "No longer regulating")
+_MIXING = 1
 _CAUTION = (
     f"Chances are those within {WEEKS} weeks of a valve's last visit; ± is two standard deviations. They are "
     "estimates, not permissions: what a test finds comes first."
@@ -36,8 +38,10 @@ class DriftView(QWidget):
         self._count = label("", "muted")
         self._nothing = label("", "large", wraps=True)
         self._nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.mixing = QCheckBox("Only valves that no longer regulate")
-        self.mixing.toggled.connect(self._on_choice)
+        self.which = QComboBox()
+        self.which.setAccessibleName("Which valves are listed")
+        self.which.addItems(_CHOICES)
+        self.which.currentIndexChanged.connect(self._on_choice)
         self.sought = QLineEdit()
         self.sought.setPlaceholderText("Only lines with these words")
         self.sought.setAccessibleName("Only lines with these words")
@@ -48,7 +52,7 @@ class DriftView(QWidget):
     def _lay_out(self) -> None:
         row = QHBoxLayout()
         row.setSpacing(12)
-        row.addWidget(self.mixing)
+        row.addWidget(self.which)
         row.addWidget(self.sought, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 12, 14, 10)
@@ -70,7 +74,7 @@ class DriftView(QWidget):
         self._on_choice()
 
     def _on_choice(self) -> None:
-        self.listing.ordered.want(wanting(self.mixing.isChecked(), self.sought.text()))
+        self.listing.ordered.want(wanting(self.which.currentIndex() == _MIXING, self.sought.text()))
         shown, held = self.listing.ordered.rowCount(), len(self._model.rows)
         of = f"{words.count(shown, 'valve')} of {held:,}, {self._as_at}" if held else ""
         self._count.setText(of)

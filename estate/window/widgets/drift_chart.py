@@ -32,7 +32,7 @@ from estate.window.widgets.drift_drawing import Drawing, Manner, axes_of
 _NEAR = 14.0
 _PICTURE = QSize(1000, 460)
 _SHARPNESS = 2
-_MARGIN = 12
+MARGIN = 12
 NONE = -1
 
 
@@ -189,7 +189,7 @@ class DriftChart(QWidget):
         if axes is None or course is None:
             return NONE
         apart = [
-            (hypot(axes.x(stop.on) - at.x(), axes.held_y(value) - at.y()), place)
+            (hypot(axes.x(stop.on) - at.x(), axes.mark_y(value) - at.y()), place)
             for place, stop in enumerate(course.stops)
             for value in stop.values
             if stop.on >= axes.shown.first
@@ -245,7 +245,7 @@ def draw_titled(
     """Draw a chart under its heading, on a light ground, as it leaves the program."""
     manner = Manner(LIGHT, pixel_font(font), years)
     painter.fillRect(box, QColor(LIGHT.base))
-    inner = box.adjusted(_MARGIN, _MARGIN, -_MARGIN, -_MARGIN)
+    inner = box.adjusted(MARGIN, MARGIN, -MARGIN, -MARGIN)
     strong = QFont(manner.font)
     strong.setWeight(QFont.Weight.DemiBold)
     height = QFontMetricsF(strong).height()

@@ -5,16 +5,16 @@ from dataclasses import dataclass
 from datetime import date
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPolygonF
 
 from estate.window import words
 from estate.window.models import drift_words
 from estate.window.models.chart_axes import Axes, range_of, ticks_c, ticks_days
 from estate.window.models.drift_course import HALF_50, HALF_95, Course, Foreseen, Stop
 from estate.window.shades import Shades, Tone, blend
+from estate.window.widgets.chart_marks import Marks, laid_legend
 
 _RAIL = 16.0
-_FOUND, _LEFT = 3.6, 7.5
 _TICK_WIDTH, _TICK_HEIGHT = 78.0, 27.0
 _V, _H = Qt.AlignmentFlag.AlignVCenter, Qt.AlignmentFlag.AlignHCenter
 _TO_LEFT, _TO_RIGHT = Qt.AlignmentFlag.AlignLeft | _V, Qt.AlignmentFlag.AlignRight | _V
@@ -38,14 +38,6 @@ class Manner:
     looked_at: Foreseen | None = None
 
 
-@dataclass(frozen=True)
-class _Item:
-    """One entry of the legend."""
-
-    words: str
-    draw: Callable[["Drawing", QPointF], None]
-
-
 class Drawing:
     """One drawing of a course.
 
@@ -59,6 +51,7 @@ class Drawing:
     def __init__(self, painter: QPainter, box: QRectF, course: Course, manner: Manner) -> None:
         self._painter, self._box, self._course, self._manner = painter, box, course, manner
         self._shades = manner.shades
+        self._marks = Marks(painter, manner.shades)
         self._axes = axes_of(box, course, manner)
         self._plot = QRectF(
             QPointF(self._axes.left, self._axes.top), QPointF(self._axes.right, self._axes.bottom)
@@ -71,9 +64,9 @@ class Drawing:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setFont(self._manner.font)
         painter.fillRect(self._box, QColor(self._shades.base))
-        for item, place in laid_legend(self._box, self._course, self._manner):
-            item.draw(self, place)
-            self._pen(self._shades.muted)
+        for item, place in laid_legend(self._box, self._course, self._manner.font):
+            item.draw(self._marks, place)
+            self._marks.pen(self._shades.muted)
             self._say(place + QPointF(18, 0), item.words)
         self._grid()
         painter.setClipRect(self._plot)
@@ -90,12 +83,6 @@ class Drawing:
         self._beside()
         painter.restore()
 
-    def _pen(
-        self, colour: str | QColor, width: float = 1.0, style: Qt.PenStyle = Qt.PenStyle.SolidLine
-    ) -> None:
-        self._painter.setPen(QPen(QColor(colour), width, style))
-        self._painter.setBrush(Qt.BrushStyle.NoBrush)
-
     def _say(self, at: QPointF, text: str) -> None:
         """Words to the right of a place, centred on it upright."""
         self._painter.drawText(QRectF(at.x(), at.y() - 12, 900, 24), _TO_LEFT, text)
@@ -104,21 +91,21 @@ class Drawing:
         axes, plot, height = self._axes, self._plot, self._metrics().height()
         for value in ticks_c(axes.shown, max(2, int(plot.height() / _TICK_HEIGHT))):
             y = axes.y(value)
-            self._pen(self._shades.line)
+            self._marks.pen(self._shades.line)
             self._painter.drawLine(QPointF(plot.left(), y), QPointF(plot.right(), y))
-            self._pen(self._shades.muted)
+            self._marks.pen(self._shades.muted)
             room = QRectF(self._box.left(), y - height / 2, plot.left() - self._box.left() - 6, height)
             self._painter.drawText(room, _TO_RIGHT, f"{value:g}")
         foot = plot.bottom() + _RAIL
         for day, text in ticks_days(axes.shown, max(2, int(plot.width() / _TICK_WIDTH))):
             x = axes.x(day)
-            self._pen(self._shades.line)
+            self._marks.pen(self._shades.line)
             self._painter.drawLine(QPointF(x, plot.top()), QPointF(x, foot))
-            self._pen(self._shades.muted)
-            wide = _TICK_WIDTH
-            left = min(x - wide / 2, self._box.right() - wide)
-            self._painter.drawText(QRectF(left, foot, wide, height + 4), _H | _V, text)
-        self._pen(self._shades.edge)
+            self._marks.pen(self._shades.muted)
+            if x + self._metrics().horizontalAdvance(text) / 2 < self._box.right():
+                room = QRectF(x - _TICK_WIDTH / 2, foot, _TICK_WIDTH, height + 4)
+                self._painter.drawText(room, _H | _V, text)
+        self._marks.pen(self._shades.edge)
         self._painter.drawRect(plot)
 
     def _ceiling(self) -> None:
@@ -128,15 +115,12 @@ class Drawing:
             danger = self._shades.tone(Tone.DANGER)
             band = QRectF(plot.topLeft(), QPointF(plot.right(), y))
             self._painter.fillRect(band, self._shades.tint(Tone.DANGER))
-            self._pen(danger, 1.6)
+            self._marks.pen(danger, 1.6)
             self._painter.drawLine(band.bottomLeft(), band.bottomRight())
         if course.set_c is not None:
             y = self._axes.y(course.set_c)
-            self._set_pen()
+            self._marks.set_pen()
             self._painter.drawLine(QPointF(plot.left(), y), QPointF(plot.right(), y))
-
-    def _set_pen(self) -> None:
-        self._pen(self._shades.tone(Tone.GOOD), 1.6, Qt.PenStyle.DashDotLine)
 
     def _fan(self) -> None:
         fan, watch = self._course.fan, self._shades.tone(Tone.WATCH)
@@ -149,12 +133,12 @@ class Drawing:
             self._painter.drawPolygon(QPolygonF([*self._edge(fan, -half), *reversed(self._edge(fan, half))]))
         past = [each for each in fan if each.on <= self._course.today]
         ahead = [each for each in fan if each.on >= (past[-1].on if past else fan[0].on)]
-        self._pen(watch, 1.0)
+        self._marks.pen(watch, 1.0)
         for half in (-HALF_95, HALF_95):
             self._painter.drawPolyline(QPolygonF(self._edge(past, half)))
-        self._pen(watch, 2.2)
+        self._marks.pen(watch, 2.2)
         self._painter.drawPolyline(QPolygonF(self._edge(past, 0.0)))
-        self._pen(watch, 2.2, Qt.PenStyle.DashLine)
+        self._marks.pen(watch, 2.2, Qt.PenStyle.DashLine)
         self._painter.drawPolyline(QPolygonF(self._edge(ahead, 0.0)))
 
     def _edge(self, fan: Sequence[Foreseen], half: float) -> list[QPointF]:
@@ -164,20 +148,20 @@ class Drawing:
     def _lines(self) -> None:
         """Levels that drift, and the days that divide time."""
         axes, plot = self._axes, self._plot
-        self._pen(blend(QColor(self._shades.muted), QColor(self._shades.base), 0.6), 1.2)
+        self._marks.pen(blend(QColor(self._shades.muted), QColor(self._shades.base), 0.6), 1.2)
         for one, other in self._course.levels:
             begin, end = _leaving(one), other.values[0]
             self._painter.drawLine(
-                QPointF(axes.x(one.on), axes.held_y(begin)), QPointF(axes.x(other.on), axes.held_y(end))
+                QPointF(axes.x(one.on), axes.mark_y(begin)), QPointF(axes.x(other.on), axes.mark_y(end))
             )
-        self._pen(self._shades.text, 1.2, Qt.PenStyle.DotLine)
+        self._marks.pen(self._shades.text, 1.2, Qt.PenStyle.DotLine)
         for stop in self._course.stops:
             if stop.counts and stop.reset and len(stop.values) > 1:
                 x = axes.x(stop.on)
-                ends = [QPointF(x, axes.held_y(value)) for value in stop.values]
+                ends = [QPointF(x, axes.mark_y(value)) for value in stop.values]
                 self._painter.drawLine(ends[0], ends[1])
         for day, style in self._dividing():
-            self._pen(self._shades.muted, 1.0, style)
+            self._marks.pen(self._shades.muted, 1.0, style)
             self._painter.drawLine(QPointF(axes.x(day), plot.top()), QPointF(axes.x(day), plot.bottom()))
 
     def _dividing(self) -> Iterator[tuple[date, Qt.PenStyle]]:
@@ -189,90 +173,31 @@ class Drawing:
         y = self._plot.bottom() + _RAIL / 2
         for stop in self._course.stops:
             if stop.counts and stop.reset and stop.on >= self._axes.shown.first:
-                self.reset_mark(QPointF(self._axes.x(stop.on), y))
+                self._marks.reset_mark(QPointF(self._axes.x(stop.on), y))
         for day, _ in self._course.bodies:
             if day >= self._axes.shown.first:
-                self.body_mark(QPointF(self._axes.x(day), y))
+                self._marks.body_mark(QPointF(self._axes.x(day), y))
 
     def _stop(self, stop: Stop, chosen: bool) -> None:
         x = self._axes.x(stop.on)
         if stop.left_c is not None:
-            self._value(x, stop.left_c, self.left_mark if stop.counts else self.void_left_mark)
+            self._value(x, stop.left_c, self._marks.left_mark if stop.counts else self._marks.void_left_mark)
         if stop.found_c is not None:
-            self._value(x, stop.found_c, self.found_mark if stop.counts else self.void_mark)
+            self._value(x, stop.found_c, self._marks.found_mark if stop.counts else self._marks.void_mark)
         if chosen:
             for value in stop.values:
-                self._pen(self._shades.accent, 2.0)
-                self._painter.drawEllipse(QPointF(x, self._axes.held_y(value)), 11, 11)
+                self._marks.pen(self._shades.accent, 2.0)
+                self._painter.drawEllipse(QPointF(x, self._axes.mark_y(value)), 11, 11)
 
     def _value(self, x: float, celsius: float, mark: Callable[[QPointF], None]) -> None:
-        y = self._axes.held_y(celsius)
-        mark(QPointF(x, y))
-        if y != self._axes.y(celsius):
-            up = -1.0 if y == self._plot.top() else 1.0
-            self._filled(self._shades.text)
-            tip = QPointF(x, y + up * 12)
-            self._painter.drawPolygon(QPolygonF([tip, tip - QPointF(4, up * 6), tip + QPointF(4, -up * 6)]))
-
-    def _filled(self, colour: str | QColor) -> None:
-        self._painter.setPen(QPen(QColor(self._shades.base), 1.0))
-        self._painter.setBrush(QColor(colour))
-
-    def found_mark(self, at: QPointF) -> None:
-        """A disc: as found."""
-        self._filled(self._shades.text)
-        self._painter.drawEllipse(at, _FOUND, _FOUND)
-
-    def left_mark(self, at: QPointF) -> None:
-        """A lozenge: as left."""
-        self._filled(self._shades.accent)
-        self._painter.drawPolygon(_lozenge(at))
-
-    def void_mark(self, at: QPointF) -> None:
-        """A hollow disc, crossed: found, but void or corrected."""
-        self._pen(self._shades.muted, 1.4)
-        self._painter.drawEllipse(at, _FOUND, _FOUND)
-        self._cross(at)
-
-    def void_left_mark(self, at: QPointF) -> None:
-        """A hollow lozenge, crossed: left, but void or corrected."""
-        self._pen(self._shades.muted, 1.4)
-        self._painter.drawPolygon(_lozenge(at))
-        self._cross(at)
-
-    def _cross(self, at: QPointF) -> None:
-        for slope in (1, -1):
-            arm = QPointF(_LEFT, slope * _LEFT)
-            self._painter.drawLine(at - arm, at + arm)
-
-    def reset_mark(self, at: QPointF) -> None:
-        """A wedge: re-adjusted."""
-        self._filled(self._shades.text)
-        points = [at + QPointF(0, -6), at + QPointF(5.5, 5), at + QPointF(-5.5, 5)]
-        self._painter.drawPolygon(QPolygonF(points))
-
-    def body_mark(self, at: QPointF) -> None:
-        """A square frame: another body."""
-        self._pen(self._shades.text, 1.8)
-        self._painter.drawRect(QRectF(at.x() - 4.5, at.y() - 4.5, 9, 9))
-
-    def fan_mark(self, at: QPointF) -> None:
-        """The line and bands of what is to be expected."""
-        watch, base = self._shades.tone(Tone.WATCH), QColor(self._shades.base)
-        self._painter.fillRect(QRectF(at.x() - 11, at.y() - 7, 24, 14), blend(watch, base, 0.20))
-        self._painter.fillRect(QRectF(at.x() - 11, at.y() - 3.5, 24, 7), blend(watch, base, 0.42))
-        self._pen(watch, 2.0)
-        self._painter.drawLine(at - QPointF(11, 0), at + QPointF(13, 0))
-
-    def set_mark(self, at: QPointF) -> None:
-        """The line of the set temperature."""
-        self._set_pen()
-        self._painter.drawLine(at - QPointF(11, 0), at + QPointF(13, 0))
-
-    def today_mark(self, at: QPointF) -> None:
-        """The line of today."""
-        self._pen(self._shades.muted, 1.0, Qt.PenStyle.DotLine)
-        self._painter.drawLine(at - QPointF(0, 8), at + QPointF(0, 8))
+        at, edge = QPointF(x, self._axes.mark_y(celsius)), self._axes.held_y(celsius)
+        mark(at)
+        if edge != self._axes.y(celsius):
+            inward = QPointF(0, 6 if edge == self._plot.top() else -6)
+            self._marks.filled(self._shades.text)
+            tip = QPointF(x, edge)
+            points = [tip, tip + inward + QPointF(4.5, 0), tip + inward - QPointF(4.5, 0)]
+            self._painter.drawPolygon(QPolygonF(points))
 
     def _looked_at(self) -> None:
         each = self._manner.looked_at
@@ -280,7 +205,7 @@ class Drawing:
             return
         x = self._axes.x(each.on)
         low, high = each.between(HALF_95)
-        self._pen(self._shades.accent, 2.0)
+        self._marks.pen(self._shades.accent, 2.0)
         self._painter.drawLine(QPointF(x, self._axes.held_y(low)), QPointF(x, self._axes.held_y(high)))
         self._painter.drawEllipse(QPointF(x, self._axes.held_y(each.mean_c)), 5, 5)
 
@@ -288,10 +213,10 @@ class Drawing:
         """The ceiling by name, and that there is nothing to show."""
         course, plot = self._course, self._plot
         if course.ceiling_c is not None:
-            self._pen(self._shades.tone(Tone.DANGER))
+            self._marks.pen(self._shades.tone(Tone.DANGER))
             self._over(plot.topLeft() + QPointF(6, 3), f"Never above {words.celsius(course.ceiling_c)}", 0.0)
         if not course.stops:
-            self._pen(self._shades.text)
+            self._marks.pen(self._shades.text)
             self._painter.drawText(plot, _H | _V, "No mixed temperature is on record.")
 
     def _beside(self) -> None:
@@ -303,7 +228,7 @@ class Drawing:
         font = QFont(self._manner.font)
         font.setWeight(QFont.Weight.DemiBold)
         self._painter.setFont(font)
-        self._pen(self._shades.text)
+        self._marks.pen(self._shades.text)
         wide = QFontMetricsF(font).horizontalAdvance(text)
         if text:
             self._over(QPointF(self._plot.right() - wide - 7, self._plot.top() + 3), text)
@@ -325,46 +250,11 @@ def _leaving(stop: Stop) -> float:
     return stop.values[-1]
 
 
-def _lozenge(at: QPointF) -> QPolygonF:
-    arms = (QPointF(0, -_LEFT), QPointF(_LEFT, 0), QPointF(0, _LEFT), QPointF(-_LEFT, 0))
-    return QPolygonF([at + arm for arm in arms])
-
-
 def axes_of(box: QRectF, course: Course, manner: Manner) -> Axes:
     """Where the plot lies in a box, and what it shows."""
     metrics = QFontMetricsF(manner.font)
-    rows = max(place.y() for _, place in laid_legend(box, course, manner)) - box.top()
+    rows = max(place.y() for _, place in laid_legend(box, course, manner.font)) - box.top()
     left = box.left() + metrics.horizontalAdvance("00.0") + 14
     top = box.top() + rows + metrics.height() * 0.5 + 8
     bottom = box.bottom() - metrics.height() - 6 - _RAIL
     return Axes(range_of(course, manner.years), left, top, box.right() - 12, max(bottom, top + 20))
-
-
-def _legend(course: Course) -> Iterator[_Item]:
-    yield _Item("as found, °C", Drawing.found_mark)
-    yield _Item("as left, °C", Drawing.left_mark)
-    if any(stop.reset and stop.counts for stop in course.stops):
-        yield _Item("re-adjusted", Drawing.reset_mark)
-    if course.bodies:
-        yield _Item("new body", Drawing.body_mark)
-    if any(not stop.counts for stop in course.stops):
-        yield _Item("void or corrected", Drawing.void_mark)
-    if course.fan:
-        yield _Item("expected: mean, 50 %, 95 %", Drawing.fan_mark)
-    if course.set_c is not None:
-        yield _Item(f"set at most {words.celsius(course.set_c)}", Drawing.set_mark)
-    yield _Item("today", Drawing.today_mark)
-
-
-def laid_legend(box: QRectF, course: Course, manner: Manner) -> list[tuple[_Item, QPointF]]:
-    """The legend above the plot, in as many rows as its width asks for."""
-    metrics = QFontMetricsF(manner.font)
-    row, x, y = metrics.height() * 1.35, box.left() + 20.0, box.top() + metrics.height() * 0.75
-    laid: list[tuple[_Item, QPointF]] = []
-    for item in _legend(course):
-        wide = metrics.horizontalAdvance(item.words) + 44
-        if laid and x + wide > box.right():
-            x, y = box.left() + 20.0, y + row
-        laid.append((item, QPointF(x, y)))
-        x += wide
-    return laid

@@ -11,10 +11,10 @@ from estate.window import words
 from estate.window.models.drift_course import Course
 from estate.window.models.drift_words import Told
 from estate.window.shades import LIGHT
-from estate.window.widgets.drift_chart import draw_titled, pixel_font
+from estate.window.widgets.drift_chart import MARGIN, draw_titled, pixel_font
 
 _PIXELS_AN_INCH = 96.0
-_CHART_SHARE = 0.62
+_CHART_SHARE = 0.64
 _GAP = 18.0
 
 
@@ -42,9 +42,9 @@ def print_course(
     wide, high = page.width() / scale, page.height() / scale
     draw_titled(painter, QRectF(0, 0, wide, high * _CHART_SHARE), course, font, years)
     columns = tuple(told)
-    each_wide = (wide - _GAP * (len(columns) - 1)) / max(1, len(columns))
+    each_wide = (wide - 2 * MARGIN - _GAP * (len(columns) - 1)) / max(1, len(columns))
     for number, column in enumerate(columns):
-        room = QRectF(number * (each_wide + _GAP), high * _CHART_SHARE + 6, each_wide, high)
+        room = QRectF(MARGIN + number * (each_wide + _GAP), high * _CHART_SHARE + 6, each_wide, high)
         _write(painter, room, column, pixel_font(font))
     painter.end()
 
@@ -57,7 +57,7 @@ def _write(painter: QPainter, room: QRectF, told: Told, font: QFont) -> None:
     heading = told.heading if told.chip is None else f"{told.heading}: {told.chip[1]}"
     lines = [(heading, strong), *((f"{fact[0]}: {fact[1]}", font) for fact in told.facts)]
     if told.weeks:
-        shares = ", ".join(f"{weeks}: {words.share(value)}" for weeks, value in told.weeks)
+        shares = ", ".join(f"{weeks} weeks {words.share(value)}" for weeks, value in told.weeks)
         lines.append((f"{told.weeks_words}: {shares}.", font))
     lines.append((told.caution, font))
     for text, each in lines:
