@@ -11,8 +11,9 @@ from estate.domain.instruments import Instrument
 from estate.domain.learned import GroupParameters, Learned
 from estate.domain.preview import PolicyPreview
 from estate.domain.rules.values import RuleSet
+from estate.domain.shares import percent
 from estate.operations.bring_in import Brought, Proposal
-from estate.scheduler.backtest import BackTest
+from estate.scheduler.backtest import BackTest, Coverage, Reliability
 from estate.scheduler.simulate import Outcome
 
 CAUTIONS = (
@@ -90,14 +91,14 @@ def _learned(learned: Learned | None) -> list[str]:
         f"wander {group.sigma:.3f} K per root week, reading ± {group.s:.2f} K",
     ]
     if drift is not None:
-        chances = ", ".join(f"{weeks} weeks {chance:.2%}" for weeks, chance in drift.risk)
+        chances = ", ".join(f"{weeks} weeks {percent(chance, 2)}" for weeks, chance in drift.risk)
         lines += [
             f"  level {drift.level_c:.2f} ± {2 * drift.level_sd_k:.2f} °C, "
             f"drift {drift.drift_k_per_week:+.4f} ± {2 * drift.drift_sd:.4f} K a week (95 %)",
             f"  chance to reach the ceiling within: {chances or 'no ceiling is set'}",
         ]
     if shut is not None:
-        shares = ", ".join(f"{weeks} weeks {share:.2%}" for weeks, share in shut.unavailability)
+        shares = ", ".join(f"{weeks} weeks {percent(share, 2)}" for weeks, share in shut.unavailability)
         lines.append(f"  without a working shut-off, share of the time if tested every: {shares}")
     if regulating is not None:
         lines.append(
@@ -190,22 +191,26 @@ def preview_words(found: PolicyPreview) -> list[str]:
     return rows
 
 
+def _coverage(each: Coverage) -> str:
+    return (
+        f"  {percent(each.level, 0)} interval: {each.inside} of {each.cases} inside ({percent(each.share)})"
+    )
+
+
+def _reliability(each: Reliability) -> str:
+    between = f"{percent(each.low, 0)} to {percent(each.high, 0)}"
+    were = f"{each.above} of {each.cases} were ({percent(each.predicted)} predicted)"
+    return f"  chance to be above the ceiling {between}: {were}"
+
+
 def back_test_words(found: BackTest) -> list[str]:
     """How good the predictions were."""
     rows = [f"{found.cases} last readings of {found.valves} valves, hidden and predicted from those before."]
     if not found.cases:
         return [*rows, "No valve has two readings yet: there is nothing to predict."]
-    rows += [
-        f"  {each.level:.0%} interval: {each.inside} of {each.cases} inside ({each.share:.1%})"
-        for each in found.coverage
-    ]
+    rows += [_coverage(each) for each in found.coverage]
     rows.append(f"  mean error {found.bias_k:+.2f} K, spread {found.spread:.2f} of the expected (1 is right)")
-    return rows + [
-        f"  chance to be above the ceiling {each.low:.0%} to {each.high:.0%}: {each.above} of {each.cases} "
-        f"were ({each.predicted:.1%} predicted)"
-        for each in found.reliability
-        if each.cases
-    ]
+    return rows + [_reliability(each) for each in found.reliability if each.cases]
 
 
 def comparison_words(outcomes: Sequence[Outcome]) -> list[str]:
@@ -216,6 +221,6 @@ def comparison_words(outcomes: Sequence[Outcome]) -> list[str]:
         if each.truth != truth:
             truth = each.truth
             rows += ["", f"{truth}:", f"  {'policy':<56} visits a year   valve-weeks above the ceiling"]
-        share = f"{each.weeks_above:.3%} ± {each.weeks_above_error:.3%}"
+        share = f"{percent(each.weeks_above, 3)} ± {percent(each.weeks_above_error, 3)}"
         rows.append(f"  {each.policy:<56} {each.visits_a_year:>13.2f}   {share}")
     return rows[1:]

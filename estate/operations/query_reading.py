@@ -2,11 +2,14 @@
 
 from dataclasses import dataclass, replace
 
+from estate.domain.findings import Finding, Judgement, Outcome, Severity
 from estate.domain.visits import VisitDraft
-from estate.operations.holdings import read_holdings
+from estate.operations.holdings import Holdings, read_holdings
 from estate.operations.learn import group_of
 from estate.operations.register import Register
 from estate.scheduler.learning import expected_reading
+
+UNLIKELY = "reading-unlikely"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,16 +42,21 @@ def unlikely_reading(
     Returns:
         None where it is likely, missing, or nothing has been learned yet.
     """
-    found = draft.readings.found_c
-    if found is None:
-        return None
     with register.database.reading() as session:
         holdings = read_holdings(session, register.published, {draft.valve_id}, on=draft.on)
+    return unlikely_in(holdings, draft, without)
+
+
+def unlikely_in(holdings: Holdings, draft: VisitDraft, without: int | None = None) -> UnlikelyReading | None:
+    """The same in a reading of the register, with fits as of the draft's day."""
+    found = draft.readings.found_c
+    if found is None or not holdings.fits:
+        return None
     fitting = next(
         (each for each in holdings.fittings_of.get(draft.valve_id, ()) if each.in_place(draft.on)), None
     )
     outlets = holdings.by_position.get(fitting.position_id, ()) if fitting else ()
-    if fitting is None or not outlets or not holdings.fits:
+    if fitting is None or not outlets:
         return None
     counting = [
         each for each in holdings.counting(draft.valve_id) if each.id != without and each.on <= draft.on
@@ -58,3 +66,20 @@ def unlikely_reading(
     if expected is None or expected[0] <= found <= expected[1]:
         return None
     return UnlikelyReading(found, *expected)
+
+
+def with_query(judgement: Judgement, unlikely: UnlikelyReading | None) -> Judgement:
+    """A judgement with the question beside it as a note; it is kept with what the person confirms."""
+    if unlikely is None:
+        return judgement
+    note = Finding(
+        UNLIKELY,
+        Outcome.NOT_MET,
+        unlikely.words,
+        Severity.NOTE,
+        measured=unlikely.found_c,
+        unit="°C",
+        source="this register's own estimate from its readings (docs/how-dates-are-found.md)",
+        action="Read again before going on.",
+    )
+    return replace(judgement, checks=(*judgement.checks, note))

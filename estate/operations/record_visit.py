@@ -1,7 +1,7 @@
 """Record, void or correct a visit; judge a draft while it is being typed."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
@@ -12,6 +12,7 @@ from estate.domain.visits import Visit, VisitDraft, measured
 from estate.errors import EntryFault
 from estate.operations.holdings import Holdings, read_holdings
 from estate.operations.judge_series import before, bench_for
+from estate.operations.query_reading import UNLIKELY, unlikely_in, with_query
 from estate.operations.register import Register
 from estate.store import judgements, visits
 from estate.store.database import Session
@@ -36,13 +37,14 @@ def judge_draft(register: Register, draft: VisitDraft, without: int | None = Non
         without: id of the entry that the draft is to correct.
     """
     with register.database.reading() as session:
-        holdings = read_holdings(session, register.published, {draft.valve_id})
+        holdings = read_holdings(session, register.published, {draft.valve_id}, on=draft.on)
     return _judge(holdings, draft, without)
 
 
 def _judge(holdings: Holdings, draft: VisitDraft, without: int | None = None) -> Judgement:
     others = [each.draft for each in holdings.counting(draft.valve_id) if each.id != without]
-    return bench_for(holdings, draft).judge(draft, before(others, draft))
+    judgement = bench_for(holdings, draft).judge(draft, before(others, draft))
+    return with_query(judgement, unlikely_in(holdings, draft, without))
 
 
 def check_draft(holdings: Holdings, draft: VisitDraft, today: date) -> None:
@@ -80,12 +82,12 @@ def record_visit(register: Register, draft: VisitDraft, *, who: str, at: datetim
         EntryFault: the draft can't be true; nothing is written.
     """
     with writing(register.database, who, "recorded a visit", at) as tx:
-        holdings = read_holdings(tx.session, register.published, {draft.valve_id})
+        holdings = read_holdings(tx.session, register.published, {draft.valve_id}, on=draft.on)
         check_draft(holdings, draft, today)
         judgement = _judge(holdings, draft)
         visit = visits.add_visit(tx, draft)
         judgements.add_judgement(tx, visit.id, judgement)
-        judge_again(tx, register, {draft.valve_id: draft.on})
+        judge_again(tx, register, {draft.valve_id: draft.on}, {visit.id})
     return Recorded(visit, judgement, tx.changes)
 
 
@@ -116,12 +118,12 @@ def correct_visit(
     """
     with writing(register.database, who, "corrected a visit", at) as tx:
         _visit(tx.session, visit_id)
-        holdings = read_holdings(tx.session, register.published, {draft.valve_id})
+        holdings = read_holdings(tx.session, register.published, {draft.valve_id}, on=draft.on)
         check_draft(holdings, draft, today)
         judgement = _judge(holdings, draft, without=visit_id)
         visit = visits.add_visit(tx, draft, corrects=visit_id)
         judgements.add_judgement(tx, visit.id, judgement)
-        judge_again(tx, register, {draft.valve_id: draft.on})
+        judge_again(tx, register, {draft.valve_id: draft.on}, {visit.id})
     return Recorded(visit, judgement, tx.changes)
 
 
@@ -152,11 +154,19 @@ def judge_again(
     for visit in later:
         counting = series[visit.draft.valve_id]
         earlier = [each.draft for each in counting[: counting.index(visit)]]
-        fresh = bench_for(holdings, visit.draft).judge(visit.draft, earlier)
+        fresh = _with_kept_query(
+            bench_for(holdings, visit.draft).judge(visit.draft, earlier), kept.get(visit.id)
+        )
         if visit.id not in kept or not _same(kept[visit.id], fresh):
             pairs.append((visit.id, fresh))
     judgements.add_judgements(tx, pairs)
     return len(pairs)
+
+
+def _with_kept_query(fresh: Judgement, kept: Judgement | None) -> Judgement:
+    """A reading that was confirmed stays confirmed."""
+    query = [each for each in kept.checks if each.code == UNLIKELY] if kept is not None else []
+    return replace(fresh, checks=(*fresh.checks, *query))
 
 
 def _same(kept: Judgement, fresh: Judgement) -> bool:

@@ -5,6 +5,7 @@ from datetime import timedelta
 from estate.domain.dates import day_words
 from estate.domain.learned import Learned
 from estate.domain.rules.values import RuleSet
+from estate.domain.shares import percent
 from estate.domain.standing import PUT_RIGHT
 from estate.domain.windows import Candidate, Reason
 from estate.scheduler.life import ValveLife
@@ -29,7 +30,7 @@ def drift_candidate(life: ValveLife, rules: RuleSet, learned: Learned | None) ->
     words = (
         f"Level {drift.level_c:.1f} ± {2 * drift.level_sd_k:.1f} °C, drift {drift.drift_k_per_week:+.3f} ± "
         f"{2 * drift.drift_sd:.3f} K a week: the chance to reach the ceiling stays within "
-        f"{drift.accepted_risk:.1%} for {drift.horizon_weeks:.1f} weeks"
+        f"{percent(drift.accepted_risk, 1)} for {drift.horizon_weeks:.1f} weeks"
     )
     weeks = drift.horizon_weeks
     large = rules.number("change.large")
@@ -47,7 +48,7 @@ def shut_off_candidate(life: ValveLife, rules: RuleSet, learned: Learned | None)
     shown = f"{estimate.failures} found, {estimate.passed_years:.1f} years shown in order"
     words = (
         f"Shut-off: {estimate.rate_per_year:.3f} failures a year expected ({shown}): without it at most "
-        f"{estimate.accepted_share:.1%} of the time if tested every {estimate.horizon_weeks:.1f} weeks"
+        f"{percent(estimate.accepted_share)} of the time if tested every {estimate.horizon_weeks:.1f} weeks"
     )
     return _within(life, rules, "shut-off", estimate.horizon_weeks, words)
 

@@ -364,7 +364,7 @@ def test_that_the_registers_predictions_are_tested_on_its_own_history(filled: Ru
     assert inside == sorted(inside)
     assert told["coverage"]["95"]["share"] > 0.85
     assert sum(each["cases"] for each in told["reliability"]) == 109
-    assert "95% interval" in filled("backtest", *ON)[1]
+    assert "95 % interval" in filled("backtest", *ON)[1]
 
 
 def test_that_an_empty_register_has_nothing_to_predict(run: Run, tmp_path: Path) -> None:

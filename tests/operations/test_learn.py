@@ -8,11 +8,12 @@ import pytest
 
 from estate.cli.shapes import explain_shape
 from estate.domain.learned import Learned
-from estate.operations import browse
+from estate.operations import browse, set_rules
 from estate.operations.fit_groups import fit_groups
 from estate.operations.learn import learned_lines
 from estate.operations.plan_retests import due_lines
-from estate.operations.query_reading import unlikely_reading
+from estate.operations.query_reading import UNLIKELY, unlikely_reading
+from estate.operations.record_visit import judge_draft, record_visit, void_visit
 from estate.operations.register import Register
 from estate.store import fits
 from tests.builders import TODAY
@@ -125,6 +126,17 @@ def test_that_a_reading_unlikely_for_its_valve_is_asked_about(learned: Register)
     assert asked is not None
     assert asked.low_c < 41.0 < asked.high_c
     assert "14.2" in asked.words
+    assert [each.code for each in judge_draft(learned, swapped).findings if each.code == UNLIKELY] == [
+        UNLIKELY
+    ]
+    recorded = record_visit(learned, swapped, who=WHO, at=NOW, today=TODAY)
+    set_rules.override(
+        learned, "uk-healthcare", "pipe.blended", "estate", 1.0, who=WHO, at=NOW, why="site rule"
+    )
+    kept = browse.outlet_page(learned, outlet.id, TODAY).judgement
+    assert kept is not None
+    assert UNLIKELY in {each.code for each in kept.findings}
+    void_visit(learned, recorded.visit.id, reason="a digit was swapped", who=WHO, at=NOW)
     usual = replace(swapped, readings=replace(last.readings, found_c=41.2, left_c=41.2))
     assert unlikely_reading(learned, usual) is None
     assert unlikely_reading(learned, replace(swapped, readings=replace(last.readings, found_c=None))) is None

@@ -34,7 +34,7 @@ def test_that_the_drift_asks_for_its_horizon_rounded_down_to_a_day() -> None:
     assert found is not None
     assert found.reason.code == "drift"
     assert days(found) == (75, 87)
-    for words in ("41.8 ± 0.4", "+0.030 ± 0.020", "5.0%", "12.5 weeks"):
+    for words in ("41.8 ± 0.4", "+0.030 ± 0.020", "5.0 %", "12.5 weeks"):
         assert words in found.reason.words
 
 
@@ -59,7 +59,7 @@ def test_that_the_shut_off_asks_for_its_horizon() -> None:
     found = shut_off_candidate(LIFE, healthcare(), Learned(GROUP, None, SHUT))
     assert found is not None
     assert (found.reason.code, days(found)[1]) == ("shut-off", 143)
-    assert "2.0%" in found.reason.words
+    assert "2.0 %" in found.reason.words
 
 
 def test_that_nothing_learned_asks_for_nothing() -> None:

@@ -5,6 +5,7 @@ from types import MappingProxyType
 
 CHECK_NAMES: Mapping[str, str] = MappingProxyType(
     {
+        "reading-unlikely": "Reading unlikely for this valve, confirmed by the person who entered it",
         "found-above-ceiling": "Mixed temperature as found against the ceiling",
         "left-above-ceiling": "Mixed temperature as left against the ceiling",
         "left-off-set": "Mixed temperature as left against the set temperature",
