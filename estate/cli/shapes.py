@@ -95,6 +95,7 @@ def explain_shape(page: OutletPage) -> dict[str, Any]:
         "binding": _candidate(page.window.binding) if page.window else None,
         "candidates": [_candidate(each) for each in page.window.candidates] if page.window else [],
         "judgement": judgement_shape(page.judgement) if page.judgement else None,
+        "would_change": list(page.would_change),
         **_learned(page.learned),
     }
 

@@ -72,6 +72,7 @@ def explain_words(page: OutletPage) -> list[str]:
             mark = "binds:" if place == 0 else "later:"
             span = f"{day(each.not_before)} to {day(each.not_after)}"
             lines.append(f"  {mark} {span}  {each.reason.words} [{each.reason.source}]")
+    lines += [f"  to change it: {each}" for each in page.would_change]
     lines += _learned(page.learned)
     if page.judgement is not None:
         lines += ["", f"Last verdict: {page.judgement.verdict.value}"]

@@ -60,6 +60,7 @@ class OutletPage:
         fittings: all bodies at the outlet's position, newest first, with their days.
         also_serves: references of further outlets on the same valve.
         set_c, ceiling_c: limits in force, °C, with their sources; None where there is none.
+        would_change: what would move the next date.
         learned: drift, shut-off and regulation; None before groups have been fitted.
         history: newest first, every body of the position, void and corrected entries too.
     """
@@ -76,5 +77,6 @@ class OutletPage:
     ceiling_source: str = ""
     window: Window | None = None
     judgement: Judgement | None = None
+    would_change: tuple[str, ...] = ()
     learned: Learned | None = None
     history: tuple[HistoryLine, ...] = field(default=())

@@ -19,6 +19,7 @@ from estate.operations.learn import learned_of
 from estate.operations.plan_retests import lines_of
 from estate.operations.register import Register
 from estate.operations.rulebook import read_rulebook
+from estate.scheduler.changing import what_would_change
 from estate.scheduler.interval import plan
 from estate.store import identity as identities
 from estate.store import instruments as instrument_store
@@ -187,5 +188,6 @@ def _with_valve(page: OutletPage, holdings: Holdings, fitting: Fitting, today: d
         ceiling_source=limits.ceiling_c.source if limits.ceiling_c else "",
         window=window,
         judgement=life.judgement,
+        would_change=what_would_change(window, life, rules),
         learned=learned,
     )
