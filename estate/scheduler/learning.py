@@ -17,7 +17,7 @@ from estate.domain.visits import VisitDraft
 from estate.scheduler.arrays import Flags, Floats
 from estate.scheduler.drift import run_filter
 from estate.scheduler.life import ValveLife
-from estate.scheduler.panel import panel_of
+from estate.scheduler.panel import Panel, panel_of
 from estate.scheduler.passage import longest_horizon, reached
 from estate.scheduler.proof_tests import evidence_of
 from estate.scheduler.regulation import regulation, supplies_of
@@ -74,17 +74,17 @@ def learn(
     """
     if not lives:
         return []
-    drifts = _drifts(lives, groups, asked)
+    panel = panel_of(lives)
+    drifts = _drifts(lives, panel, groups, asked)
     shut_offs = _shut_offs(lives, groups, asked)
-    regulations = _regulations(lives, groups)
+    regulations = _regulations(lives, panel, groups)
     return [Learned(*each) for each in zip(groups, drifts, shut_offs, regulations, strict=True)]
 
 
 def _drifts(
-    lives: Sequence[ValveLife], groups: Sequence[GroupParameters], asked: Sequence[Asked]
+    lives: Sequence[ValveLife], panel: Panel, groups: Sequence[GroupParameters], asked: Sequence[Asked]
 ) -> list[DriftEstimate | None]:
     columns = parameter_columns([DriftParameters(each.mu, each.omega, each.sigma, each.s) for each in groups])
-    panel = panel_of(lives)
     state = run_filter(panel, columns).state
     ever_read: Flags = np.asarray((np.isfinite(panel.found) | np.isfinite(panel.left)).any(axis=1))
     ceiling = _column([each.ceiling_c for each in asked], np.inf)
@@ -143,9 +143,8 @@ def _shut_offs(
 
 
 def _regulations(
-    lives: Sequence[ValveLife], groups: Sequence[GroupParameters]
+    lives: Sequence[ValveLife], panel: Panel, groups: Sequence[GroupParameters]
 ) -> list[RegulationEstimate | None]:
-    panel = panel_of(lives)
     hot, cold = supplies_of(lives, panel)
     found = regulation(panel, hot, cold, np.array([each.s for each in groups]))
     return [
