@@ -1,13 +1,14 @@
 """What the register holds, read once for an operation: outlets, valves, visits and their rules."""
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
+from estate.domain.judging.carrying import carry_forward
 from estate.domain.learned import GroupParameters
 from estate.domain.places import Outlet
 from estate.domain.rules.values import RuleSet
@@ -18,6 +19,9 @@ from estate.scheduler.life import ValveLife
 from estate.store import fits, instruments, judgements, places, valves, visits
 from estate.store.database import Session
 
+LOOKED_BACK = 8
+"""Visits before the last one in which a failure is looked for that was not tested again since."""
+
 
 @dataclass(frozen=True)
 class Holdings:
@@ -26,7 +30,8 @@ class Holdings:
     Attributes:
         outlets: in walking order, retired ones too.
         visits: by valve, in order of date, void and corrected ones too.
-        judgements: of the last visit that counts, by visit id.
+        judgements: of the last visit that counts, by visit id; where one before it failed, of the
+            `LOOKED_BACK` before it too.
         on: the day that planning speaks of: visits after it are left out of a valve's life; None takes all.
         fits: parameters fitted to groups, by the group's name; empty before the first fit.
     """
@@ -79,13 +84,21 @@ class Holdings:
     def life(self, fitting: Fitting) -> ValveLife:
         """The planner's view of a body in place."""
         counting = [each for each in self.counting(fitting.valve_id) if _by(each, self.on)]
-        last = counting[-1].id if counting else 0
         return ValveLife(
             fitted_on=fitting.fitted_on,
             visits=tuple(each.draft for each in counting),
-            judgement=self.judgements.get(last),
+            judgement=self._standing(counting),
             has_strainers=self.valves[fitting.valve_id].strainers is not False,
         )
+
+    def _standing(self, counting: Sequence[Visit]) -> Judgement | None:
+        """The judgement of the last visit, with earlier failures that it did not test again."""
+        judged = [
+            (each.on, self.judgements[each.id])
+            for each in reversed(counting[-1 - LOOKED_BACK :])
+            if each.id in self.judgements
+        ]
+        return carry_forward(judged[0][1], judged[1:]) if judged else None
 
     def rules_at(self, outlet: Outlet) -> RuleSet:
         """The rules in force at an outlet."""
@@ -111,27 +124,28 @@ def read_holdings(
     by_valve: dict[int, list[Visit]] = defaultdict(list)
     for visit in visits.visits(session, valve_ids, sources=sources):
         by_valve[visit.draft.valve_id].append(visit)
-    last = [
-        max((each for each in group if each.counts and _by(each, on)), key=_order, default=None)
-        for group in by_valve.values()
-    ]
-    last_ids = [each.id for each in last if each is not None]
     return Holdings(
         outlets=places.outlets(session),
         valves=valves.valves(session),
         fittings=valves.fittings(session),
         visits={valve_id: tuple(group) for valve_id, group in by_valve.items()},
         instruments={each.id: each for each in instruments.instruments(session)},
-        judgements=judgements.judgements(session, last_ids),
+        judgements=judgements.judgements(session, _looked_at(session, by_valve.values(), on)),
         rulebook=read_rulebook(session, published),
         fits={} if on is None else fits.fits_as_of(session, on),
         on=on,
     )
 
 
+def _looked_at(session: Session, groups: Iterable[Sequence[Visit]], on: date | None) -> list[int]:
+    """The last visit of each valve, and those before it where one of them failed."""
+    severe = judgements.severe(session)
+    wanted: list[int] = []
+    for group in groups:
+        recent = [each.id for each in group if each.counts and _by(each, on)][-1 - LOOKED_BACK :]
+        wanted += recent if severe.intersection(recent[:-1]) else recent[-1:]
+    return wanted
+
+
 def _by(visit: Visit, on: date | None) -> bool:
     return on is None or visit.on <= on
-
-
-def _order(visit: Visit) -> tuple[date, int]:
-    return (visit.on, visit.id)

@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from estate.domain.findings import Finding, Judgement, Outcome, Verdict
+from estate.domain.findings import Finding, Judgement, Outcome, Severity, Verdict
 from estate.domain.judging.names import CHECK_NAMES
 from estate.store.records import finding_of, finding_values
 from estate.store.transaction import Transaction
@@ -81,6 +81,17 @@ def judgements(session: Session, visit_ids: Collection[int]) -> dict[int, Judgem
     for start in range(0, len(wanted), _IDS_AT_ONCE):
         found |= _latest(session, wanted[start : start + _IDS_AT_ONCE])
     return found
+
+
+def severe(session: Session) -> frozenset[int]:
+    """Ids of visits of which some judgement found something to put right or worse."""
+    query = (
+        select(JudgementRow.visit_id)
+        .join(FindingRow, FindingRow.judgement_id == JudgementRow.id)
+        .where(FindingRow.severity >= Severity.PUT_RIGHT.value)
+        .distinct()
+    )
+    return frozenset(session.execute(query).scalars())
 
 
 def _latest(session: Session, visit_ids: list[int]) -> dict[int, Judgement]:

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from estate.domain.findings import Verdict
+from estate.domain.standing import OutletState
 from estate.domain.visits import Isolation, Readings, Standing, Visit, VisitDraft, VisitKind
 from estate.errors import EntryFault, NotFoundFault
 from estate.operations import browse
@@ -122,3 +123,14 @@ def test_that_an_earlier_visit_recorded_late_is_judged_in_its_place(register: Re
     page = browse.outlet_page(register, browse.find_outlet(register, REF).id, TODAY)
     verdicts = {line.visit.on: line.judgement.verdict for line in page.history}
     assert verdicts[date(2026, 8, 1)] is Verdict.PUT_RIGHT
+
+
+def test_that_a_partial_test_does_not_put_a_failed_outlet_back_in_use(register: Register) -> None:
+    failed = Isolation(residual_ml_min=500.0)
+    record(register, typed(register, date(2026, 10, 1), cold_isolated=failed))
+    record(register, typed(register, date(2026, 10, 8), cold_isolated=Isolation()))
+    line = due_lines(register, TODAY)[0]
+    assert (line.verdict, line.state) == (Verdict.OUT_OF_USE, OutletState.OUT_OF_USE)
+    assert line.window.reason.code == "retest-cold-isolated-flow"
+    record(register, typed(register, date(2026, 10, 9)))
+    assert due_lines(register, TODAY)[0].verdict is Verdict.SATISFACTORY
