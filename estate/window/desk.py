@@ -15,6 +15,7 @@ from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
 from estate.domain.intake import AssetRow, Question, SheetKind, SheetReading
 from estate.domain.learned import LearnedLine
+from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
 from estate.domain.register import RegisterIdentity
 from estate.domain.rules.values import RuleSet
@@ -170,6 +171,9 @@ class Desk(Protocol):
 
     def rules(self, place: str) -> RuleSet:
         """The rule set in force at ``estate``, ``building:ID`` or ``outlet:ID``."""
+
+    def preview(self, key: str, place: str, value: float | str | None) -> PolicyPreview:
+        """What a value would change for the estate; nothing is written."""
 
     def override(
         self, rule_set: str, key: str, place: str, value: float | str | None, *, who: str, why: str

@@ -10,6 +10,7 @@ from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.changes import ChangeSet
 from estate.domain.instruments import Instrument
 from estate.domain.intake import SheetKind
+from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
 from estate.domain.rules.values import RuleSet
 from estate.domain.visits import VisitDraft
@@ -203,6 +204,18 @@ class Doings:
                 f"{key} is changed for the estate; the last visits were judged again.",
             )
         )
+        latest = Latest(self._tasks)
+
+        def work(tried: float | str) -> PolicyPreview | KnownFault:
+            try:
+                return desk.preview(key, "estate", tried)
+            except KnownFault as fault:
+                return fault
+
+        dialog.tried.connect(
+            lambda tried: latest.run(lambda: work(tried), dialog.show_outcome, dialog.stop_trying)
+        )
+        dialog.overtaken.connect(latest.forget)
         dialog.show_modal()
 
     def ask_name(self, parent: QWidget) -> None:

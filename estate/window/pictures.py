@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from estate.domain.standing import OutletState
 from estate.errors import ReportFault
 from estate.window.dialogs.bring_in import BringInDialog
+from estate.window.dialogs.override import OverrideDialog
 from estate.window.dialogs.record_visit import RecordVisitDialog
 from estate.window.main_window import MainWindow
 from estate.window.models.drift_rows import chance_of
@@ -118,6 +119,22 @@ def rules(stage: Stage) -> QWidget:
     return stage.window
 
 
+def tried(stage: Stage) -> QWidget:
+    """A rule value tried on the whole estate before it is adopted."""
+    rules(stage)
+    settle()
+    shown = stage.window.pages.rules
+    shown.sought.setText("policy.risk.patients")
+    shown.listing.selectRow(0)
+    shown.override_button.click()
+    dialog = _dialog(stage)
+    if isinstance(dialog, OverrideDialog):
+        QTest.keyClicks(dialog.value, "0.02")
+        dialog.try_first.click()
+    shown.sought.clear()
+    return dialog
+
+
 def record(stage: Stage) -> QWidget:
     """A visit being typed."""
     outlet(stage)
@@ -200,6 +217,7 @@ FULL: tuple[tuple[str, Scene], ...] = (
     ("place", place),
     ("search", found),
     ("rules", rules),
+    ("try-it-first", tried),
     ("record-a-visit", record),
     ("confirm", confirm),
     ("bring-in", bring_in),

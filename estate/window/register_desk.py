@@ -11,6 +11,7 @@ from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
 from estate.domain.intake import SheetKind
 from estate.domain.learned import LearnedLine
+from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
 from estate.domain.register import RegisterIdentity
 from estate.domain.rules.values import RuleSet
@@ -21,6 +22,7 @@ from estate.operations import (
     foresee,
     learn,
     plan_retests,
+    preview_policy,
     record_visit,
     set_rules,
     write_report,
@@ -131,6 +133,10 @@ class RegisterDesk:
     def rules(self, place: str) -> RuleSet:
         """The rule set in force at a place."""
         return set_rules.rules_at(self._register, place)
+
+    def preview(self, key: str, place: str, value: float | str | None) -> PolicyPreview:
+        """What a value would change for the estate; nothing is written."""
+        return preview_policy.preview_policy(self._register, key, value, place, self.today)
 
     def override(
         self, rule_set: str, key: str, place: str, value: float | str | None, *, who: str, why: str

@@ -119,6 +119,10 @@ class Tasks(QObject):
         task.ended.connect(task.deleteLater)
         self.run(lambda: work(task.tell), finish, give_up)
 
+    def report(self, error: BaseException) -> None:
+        """Report an exception the usual way."""
+        self._notices.report(error)
+
     @Slot(object)
     def _on_came_back(
         self,
@@ -141,8 +145,19 @@ class Latest:
         self._tasks = tasks
         self._newest = 0
 
-    def run(self, work: Callable[[], T], done: Callable[[T], None]) -> None:
-        """Ask for work that overtakes whatever was asked before."""
+    def run(
+        self,
+        work: Callable[[], T],
+        done: Callable[[T], None],
+        gave_up: Callable[[], None] | None = None,
+    ) -> None:
+        """Ask for work that overtakes whatever was asked before.
+
+        Args:
+            work: runs in the worker; may touch no widget.
+            done: gets the outcome in the window's thread.
+            gave_up: called there when the work broke off, before that is reported.
+        """
         self._newest += 1
         mine = self._newest
 
@@ -154,7 +169,12 @@ class Latest:
                 for each in outcome:
                     done(each)
 
-        self._tasks.run(unless_overtaken, shown)
+        def broke_off(error: BaseException) -> None:
+            if gave_up is not None and mine == self._newest:
+                gave_up()
+            self._tasks.report(error)
+
+        self._tasks.run(unless_overtaken, shown, broke_off)
 
     def forget(self) -> None:
         """Let nothing asked so far be shown."""
