@@ -9,7 +9,8 @@ class Workload:
     """What the windows of an estate ask for.
 
     Attributes:
-        visits_a_year: tests a year if every valve were tested on its last day.
+        visits_a_year: tests a year if every valve were tested at the end of the interval that comes back:
+            of drift, shut-off, what tests have shown and the longest; retests and stages come on top.
         weeks_above_a_year: valve-weeks a year above the ceiling that the estimates expect.
         by_month: (first day of month, windows that end in it) for twelve months; what is late counts
             in the first.

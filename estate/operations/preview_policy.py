@@ -20,6 +20,7 @@ from estate.scheduler.exposure import weeks_above_a_year
 
 _WEEKS_A_YEAR = 52.1775
 _SHOWN_MOVES = 20
+_RECURRING = ("shown-interval", "drift", "shut-off", "longest-interval")
 
 
 def preview_policy(
@@ -76,7 +77,9 @@ def _workload(holdings: Holdings, lines: Sequence[DueLine], today: date) -> Work
 
 
 def _interval_weeks(line: DueLine) -> float:
-    return 0.0 if line.last_visit is None else (line.window.not_after - line.last_visit).days / 7
+    """The interval that comes back year after year: retests, strainers and stages do not."""
+    ends = [each.not_after for each in line.window.candidates if each.reason.code.startswith(_RECURRING)]
+    return (min(ends) - line.last_visit).days / 7 if ends and line.last_visit else 0.0
 
 
 def _expected_above(holdings: Holdings, weeks: dict[int, float], today: date) -> float:
