@@ -25,7 +25,7 @@ from estate.cli.terminal import (
     show_json,
 )
 from estate.domain.instruments import Calibration
-from estate.domain.intake import SheetKind
+from estate.domain.layouts import SheetKind
 from estate.domain.references import reference_key
 from estate.domain.valves import SchemeClass, Valve
 from estate.operations import browse, fit_groups, keep_instruments, record_visit, set_rules

@@ -9,9 +9,10 @@ from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.due import DueLine
 from estate.domain.findings import Finding, Judgement, Verdict
 from estate.domain.instruments import Instrument
-from estate.domain.intake import Question, SheetKind
+from estate.domain.layouts import SheetKind
 from estate.domain.learned import GroupParameters, Learned
 from estate.domain.preview import Move, PolicyPreview, Workload
+from estate.domain.questions import Question
 from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import measured
 from estate.domain.windows import Candidate, Reason

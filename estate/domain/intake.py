@@ -2,39 +2,12 @@
 
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 
+from estate.domain.layouts import Form, SheetKind, ShownSheet, TableMap
 from estate.domain.places import Use, UserGroup
+from estate.domain.questions import Question
 from estate.domain.valves import EnType, SchemeClass
 from estate.domain.visits import Readings, Source, VisitKind
-
-
-class SheetKind(StrEnum):
-    """What a sheet holds."""
-
-    ASSETS = "assets"
-    VISITS = "visits"
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """A row that was not taken, and what to do about it.
-
-    Attributes:
-        code: stable, such as ``future-date``, ``unknown-outlet``, ``duplicate-row``, ``no-access``.
-        sheet, row, cell: where; row is 1-based as the spreadsheet program shows it, cell such as ``C9``.
-        ref: the outlet's reference in the register if it was found, else None.
-        found: the cell's content in words.
-        remedy: what to do.
-    """
-
-    sheet: str
-    row: int
-    cell: str
-    code: str
-    ref: str | None
-    found: str
-    remedy: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +55,34 @@ class AssetRow:
 
 
 @dataclass(frozen=True, slots=True)
+class PlaceWords:
+    """Where a sheet says that an outlet is; empty where it does not say."""
+
+    site: str = ""
+    building: str = ""
+    level: str = ""
+    room_number: str = ""
+    room: str = ""
+    outlet: str = ""
+
+    @property
+    def told(self) -> bool:
+        """Whether anything is said."""
+        return any((self.site, self.building, self.level, self.room_number, self.room, self.outlet))
+
+
+NOWHERE = PlaceWords()
+
+
+@dataclass(frozen=True, slots=True)
 class VisitRow:
-    """One row of results, read but not yet matched; `cells` maps a field to its cell for questions."""
+    """One row of results, read but not yet matched; `cells` maps a field to its cell for questions.
+
+    Attributes:
+        reference: as written; empty where the sheet names the outlet by place or key alone.
+        key: of a round sheet that this register wrote; empty on any other.
+        place: where the sheet says that the outlet is.
+    """
 
     source: Source
     reference: str
@@ -94,6 +93,30 @@ class VisitRow:
     instrument: str = ""
     remarks: str = ""
     cells: tuple[tuple[str, str], ...] = ()
+    key: str = ""
+    place: PlaceWords = NOWHERE
+
+    def cell(self, field: str) -> str:
+        """The cell of a field, such as ``C9``; empty if the sheet has no such column."""
+        return dict(self.cells).get(field, "")
+
+
+@dataclass(frozen=True, slots=True)
+class AttemptRow:
+    """One row that says that the tester could not get at the valve.
+
+    Attributes:
+        why: the words of the sheet, such as "no access, room occupied".
+    """
+
+    source: Source
+    reference: str
+    on: date
+    why: str
+    person: str = ""
+    cells: tuple[tuple[str, str], ...] = ()
+    key: str = ""
+    place: PlaceWords = NOWHERE
 
     def cell(self, field: str) -> str:
         """The cell of a field, such as ``C9``; empty if the sheet has no such column."""
@@ -108,6 +131,16 @@ class SheetReading:
         read: rows of data met, whether taken or questioned.
         digest: SHA-256 of the file's bytes, hexadecimal.
         mapping: (sheet, heading as written, field) for each column understood.
+        attempts: rows that say that the valve could not be reached; each is asked about as well.
+        layout: name of the remembered layout that was used; empty where none was.
+        forms: how each table lies in its sheet, in the order of the tables.
+        units: (sheet, field, unit as written, how it was known: ``heading``, ``cell``, ``layout`` or
+            ``plausibility``) of each temperature column and of each column that was converted.
+        date_order: how the written dates were read: ``day first``, ``month first``, ``year first``, ``real
+            dates``, or ``mixed``; empty without dates.
+        blank: rows of a round sheet in which nothing was entered.
+        tables: where each table is and what each column was taken for.
+        shown: the sheets as they are.
     """
 
     file: str
@@ -118,3 +151,11 @@ class SheetReading:
     visits: tuple[VisitRow, ...] = ()
     questions: tuple[Question, ...] = ()
     mapping: tuple[tuple[str, str, str], ...] = ()
+    attempts: tuple[AttemptRow, ...] = ()
+    layout: str = ""
+    forms: tuple[Form, ...] = ()
+    units: tuple[tuple[str, str, str, str], ...] = ()
+    date_order: str = ""
+    blank: int = 0
+    tables: tuple[TableMap, ...] = ()
+    shown: tuple[ShownSheet, ...] = ()

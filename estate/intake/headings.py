@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from estate.domain.intake import SheetKind
+from estate.domain.layouts import SheetKind
 from estate.intake.words import Field, Unit, Words, phrase
 
 LONGEST_HEADING = 120

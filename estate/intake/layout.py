@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from estate.domain.intake import SheetKind
+from estate.domain.layouts import SheetKind
 from estate.errors import IntakeFault
 from estate.intake.grid import Cell, Grid, is_blank, place_name, words_of
 from estate.intake.headings import Column, understand

@@ -4,7 +4,9 @@ import hashlib
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from estate.domain.intake import AssetRow, Question, SheetKind, SheetReading, VisitRow
+from estate.domain.intake import AssetRow, SheetReading, VisitRow
+from estate.domain.layouts import SheetKind
+from estate.domain.questions import Question
 from estate.errors import IntakeFault
 from estate.intake import csv_text, workbook
 from estate.intake.asset_rows import read_asset

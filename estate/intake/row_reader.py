@@ -3,7 +3,7 @@
 from collections.abc import Collection
 from datetime import date
 
-from estate.domain.intake import Question
+from estate.domain.questions import Question
 from estate.intake.dates import DateOrder, read_date
 from estate.intake.grid import shown
 from estate.intake.rows import TableRow

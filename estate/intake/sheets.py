@@ -1,6 +1,7 @@
 """Which sheets of a file hold a table, of which kind, and what is wrong where none does."""
 
-from estate.domain.intake import Question, SheetKind
+from estate.domain.layouts import SheetKind
+from estate.domain.questions import Question
 from estate.errors import IntakeFault
 from estate.intake.grid import Grid, is_blank, words_of
 from estate.intake.layout import EXPECTED, Table, find_table, nearest

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
-from estate.domain.intake import SheetKind
+from estate.domain.layouts import SheetKind
 
 
 @dataclass(frozen=True, slots=True)

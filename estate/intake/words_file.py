@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from estate.assets import resource
-from estate.domain.intake import AssetRow, SheetKind
+from estate.domain.intake import AssetRow
+from estate.domain.layouts import SheetKind
 from estate.domain.places import Use, UserGroup
 from estate.domain.valves import EnType, SchemeClass
 from estate.domain.visits import Isolation, Readings, VisitKind

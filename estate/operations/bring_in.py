@@ -7,8 +7,10 @@ from pathlib import Path
 
 from estate.domain.changes import ChangeSet
 from estate.domain.findings import Judgement
-from estate.domain.intake import Question, SheetKind, SheetReading
+from estate.domain.intake import SheetReading
+from estate.domain.layouts import SheetKind
 from estate.domain.progress import Progress, silent
+from estate.domain.questions import Question
 from estate.domain.references import reference_key
 from estate.domain.valves import ModelLimits, Valve
 from estate.domain.visits import VisitDraft

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
-from estate.domain.intake import AssetRow, Question
+from estate.domain.intake import AssetRow
 from estate.domain.places import Outlet
+from estate.domain.questions import Question
 from estate.domain.references import reference_key
 from estate.domain.valves import Valve
 from estate.operations.holdings import Holdings

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from estate.domain.dates import day_words
-from estate.domain.intake import Question, VisitRow
+from estate.domain.intake import VisitRow
 from estate.domain.places import Outlet
+from estate.domain.questions import Question
 from estate.domain.references import reference_key
 from estate.domain.valves import Fitting
 from estate.domain.visits import VisitDraft, VisitKind

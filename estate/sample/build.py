@@ -8,7 +8,7 @@ from pathlib import Path
 from random import Random
 
 from estate.domain.instruments import Calibration
-from estate.domain.intake import SheetKind
+from estate.domain.layouts import SheetKind
 from estate.domain.progress import Progress, silent
 from estate.domain.valves import SchemeClass, Valve
 from estate.domain.visits import Visit

@@ -7,7 +7,8 @@ from datetime import datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from estate.domain.intake import Question, SheetKind
+from estate.domain.layouts import SheetKind
+from estate.domain.questions import Question
 from estate.errors import NotFoundFault
 from estate.store.schema import BatchQuestionRow, BatchRow
 from estate.store.transaction import Transaction

@@ -13,10 +13,12 @@ from estate.domain.changes import ChangeSet
 from estate.domain.due import DueLine
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
-from estate.domain.intake import AssetRow, Question, SheetKind, SheetReading
+from estate.domain.intake import AssetRow, SheetReading
+from estate.domain.layouts import SheetKind
 from estate.domain.learned import LearnedLine
 from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
+from estate.domain.questions import Question
 from estate.domain.register import RegisterIdentity
 from estate.domain.rules.values import RuleSet
 from estate.domain.visits import Visit, VisitDraft

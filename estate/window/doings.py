@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.changes import ChangeSet
 from estate.domain.instruments import Instrument
-from estate.domain.intake import SheetKind
+from estate.domain.layouts import SheetKind
 from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
 from estate.domain.rules.values import RuleSet

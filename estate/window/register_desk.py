@@ -9,7 +9,7 @@ from estate.domain.changes import ChangeSet
 from estate.domain.due import DueLine
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
-from estate.domain.intake import SheetKind
+from estate.domain.layouts import SheetKind
 from estate.domain.learned import LearnedLine
 from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress

@@ -7,7 +7,8 @@ from typing import Any
 
 import openpyxl
 
-from estate.domain.intake import SheetKind, SheetReading, VisitRow
+from estate.domain.intake import SheetReading, VisitRow
+from estate.domain.layouts import SheetKind
 from estate.intake.reading import read
 
 SHEETS = Path(__file__).parents[1] / "data" / "sheets"

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from estate.domain.intake import SheetKind, SheetReading
+from estate.domain.intake import SheetReading
+from estate.domain.layouts import SheetKind
 from estate.domain.places import Use, UserGroup
 from estate.domain.valves import DESIGNATIONS, EnType
 from estate.intake.reading import read

@@ -7,7 +7,8 @@ from typing import Any
 import openpyxl
 import pytest
 
-from estate.domain.intake import SheetKind, SheetReading
+from estate.domain.intake import SheetReading
+from estate.domain.layouts import SheetKind
 from estate.domain.references import reference_key
 from estate.domain.valves import SchemeClass
 from estate.domain.visits import VisitKind

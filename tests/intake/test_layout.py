@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from estate.domain.intake import SheetKind
+from estate.domain.layouts import SheetKind
 from estate.errors import IntakeFault
 from estate.intake.reading import read
 from tests.intake.making import HEADING, one_visit, read_rows, text_file, workbook_file

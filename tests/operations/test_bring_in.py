@@ -4,7 +4,7 @@ from pathlib import Path
 import pytest
 
 from estate.domain.findings import Verdict
-from estate.domain.intake import SheetKind
+from estate.domain.layouts import SheetKind
 from estate.domain.progress import Cancelled
 from estate.domain.valves import EnType, ModelLimits
 from estate.errors import IntakeFault

@@ -2,7 +2,8 @@ from typing import Any
 
 import pytest
 
-from estate.domain.intake import Question, SheetKind
+from estate.domain.layouts import SheetKind
+from estate.domain.questions import Question
 from estate.errors import NotFoundFault
 from estate.store import batches
 from estate.store.batches import Batch

@@ -4,7 +4,8 @@ import pytest
 from sqlalchemy import Connection, create_engine, text
 from sqlalchemy.exc import DBAPIError
 
-from estate.domain.intake import Question, SheetKind
+from estate.domain.layouts import SheetKind
+from estate.domain.questions import Question
 from estate.domain.rules.values import Override
 from estate.store import batches, fits, judgements, rules, visits
 from estate.store.columns import Row

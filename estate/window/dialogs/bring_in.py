@@ -18,7 +18,9 @@ from PySide6.QtWidgets import (
 from typing_extensions import override
 
 from estate.domain.findings import Verdict
-from estate.domain.intake import AssetRow, Question, SheetKind
+from estate.domain.intake import AssetRow
+from estate.domain.layouts import SheetKind
+from estate.domain.questions import Question
 from estate.window import words
 from estate.window.desk import Brought, Proposal, ProposedVisit
 from estate.window.dialogs.drop import sheet_dropped

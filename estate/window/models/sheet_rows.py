@@ -2,7 +2,8 @@
 
 from collections.abc import Callable
 
-from estate.domain.intake import AssetRow, Question
+from estate.domain.intake import AssetRow
+from estate.domain.questions import Question
 from estate.domain.visits import Readings
 from estate.window import words
 from estate.window.desk import ProposedVisit
