@@ -11,13 +11,14 @@ class Workload:
     Attributes:
         visits_a_year: tests a year if every valve were tested at the end of the interval that comes back:
             of drift, shut-off, what tests have shown and the longest; retests and stages come on top.
-        weeks_above_a_year: valve-weeks a year above the ceiling that the estimates expect.
+        weeks_above_a_year: valve-weeks a year above the ceiling that the estimates expect; None while
+            nothing has been learned of any valve with a ceiling.
         by_month: (first day of month, windows that end in it) for twelve months; what is late counts
             in the first.
     """
 
     visits_a_year: float
-    weeks_above_a_year: float
+    weeks_above_a_year: float | None
     by_month: tuple[tuple[date, int], ...]
 
 

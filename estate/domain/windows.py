@@ -1,5 +1,6 @@
 """The next test window of a valve and the one reason that binds."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -24,9 +25,13 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """The next test window: all candidates, the binding one first."""
+    """The next test window.
 
-    candidates: tuple[Candidate, ...]
+    Attributes:
+        candidates: all of them, the binding one first; never changed, equal to the tuple of the same.
+    """
+
+    candidates: Sequence[Candidate]
 
     @property
     def binding(self) -> Candidate:

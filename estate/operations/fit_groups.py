@@ -4,8 +4,8 @@ from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
 from estate.domain.learned import GroupParameters
-from estate.operations.holdings import read_holdings
 from estate.operations.learn import names_of
+from estate.operations.plan_basis import read_plan_basis
 from estate.operations.register import Register
 from estate.store import fits
 from estate.store.transaction import Transaction, writing
@@ -31,15 +31,16 @@ def fit_within(tx: Transaction, register: Register, on: date) -> tuple[GroupPara
     """The same inside a transaction in hand."""
     from estate.scheduler.fitting import fit_estate  # noqa: PLC0415 - scipy loads only where groups are fitted
 
-    holdings = read_holdings(tx.session, register.published, on=on)
-    outlets = {each.position_id: each for each in reversed(holdings.outlets)}
-    fittings = [each for each in holdings.fittings if each.position_id in outlets]
+    basis = read_plan_basis(tx.session, register.published, on)
+    outlets = {each.position_id: each for each in reversed(basis.outlets)}
+    fittings = [each for each in basis.fittings if each.position_id in outlets]
     if not fittings:
         return ()
+    there = [outlets[each.position_id] for each in fittings]
     found = fit_estate(
-        [holdings.life(each) for each in fittings],
-        [names_of(holdings, each, outlets[each.position_id]) for each in fittings],
-        [holdings.rules_at(outlets[each.position_id]).number("isolation.residual-flow") for each in fittings],
+        basis.lives(fittings),
+        [names_of(basis, *each) for each in zip(fittings, there, strict=True)],
+        [basis.rules_at(each).number("isolation.residual-flow") for each in there],
         on,
     )
     fits.add_fits(tx, found)

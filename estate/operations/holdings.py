@@ -2,80 +2,38 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
 
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
 from estate.domain.judging.carrying import carry_forward
-from estate.domain.learned import GroupParameters
-from estate.domain.places import Outlet
 from estate.domain.rules.values import RuleSet
-from estate.domain.valves import Fitting, Valve
+from estate.domain.valves import Fitting
 from estate.domain.visits import Visit
-from estate.operations.rulebook import RuleBook, read_rulebook
+from estate.operations.inventory import Inventory, inventory_fields
 from estate.scheduler.life import ValveLife
-from estate.store import fits, instruments, judgements, places, valves, visits
+from estate.scheduler.lives import Lives, lives_of
+from estate.store import instruments, judgements, visits
 from estate.store.database import Session
 
 LOOKED_BACK = 8
 """Visits before the last one in which a failure is looked for that was not tested again since."""
 
 
-@dataclass(frozen=True)
-class Holdings:
-    """One reading of the register.
+@dataclass(frozen=True, kw_only=True)
+class Holdings(Inventory):
+    """One reading of the register with every visit.
 
     Attributes:
-        outlets: in walking order, retired ones too.
         visits: by valve, in order of date, void and corrected ones too.
         judgements: of the last visit that counts, by visit id; where one before it failed, of the
             `LOOKED_BACK` before it too.
-        on: the day that planning speaks of: visits after it are left out of a valve's life; None takes all.
-        fits: parameters fitted to groups, by the group's name; empty before the first fit.
     """
 
-    outlets: tuple[Outlet, ...]
-    valves: Mapping[int, Valve]
-    fittings: tuple[Fitting, ...]
     visits: Mapping[int, tuple[Visit, ...]]
     instruments: Mapping[int, Instrument]
     judgements: Mapping[int, Judgement]
-    rulebook: RuleBook
-    fits: Mapping[str, GroupParameters] = field(default_factory=dict)
-    on: date | None = None
-
-    @cached_property
-    def outlet_by_id(self) -> Mapping[int, Outlet]:
-        """Every outlet by its id."""
-        return {each.id: each for each in self.outlets}
-
-    @cached_property
-    def fittings_of(self) -> Mapping[int, tuple[Fitting, ...]]:
-        """Every fitting of a body, by the valve's id."""
-        found: dict[int, list[Fitting]] = defaultdict(list)
-        for fitting in self.fittings:
-            found[fitting.valve_id].append(fitting)
-        return {valve_id: tuple(each) for valve_id, each in found.items()}
-
-    @cached_property
-    def by_position(self) -> dict[int, tuple[Outlet, ...]]:
-        """Outlets in use at each position, in walking order."""
-        found: dict[int, list[Outlet]] = defaultdict(list)
-        for outlet in self.outlets:
-            if outlet.retired_on is None:
-                found[outlet.position_id].append(outlet)
-        return {position: tuple(served) for position, served in found.items()}
-
-    def fittings_at(self, position_id: int) -> tuple[Fitting, ...]:
-        """Every body that has been at a position, newest first."""
-        there = [each for each in self.fittings if each.position_id == position_id]
-        return tuple(sorted(there, key=lambda each: each.fitted_on or date.min, reverse=True))
-
-    def in_place(self, today: date) -> dict[int, Fitting]:
-        """The fitting in place at each position on a day."""
-        return {each.position_id: each for each in self.fittings if each.in_place(today)}
 
     def counting(self, valve_id: int) -> tuple[Visit, ...]:
         """Visits of a body that count, in order of date."""
@@ -84,25 +42,28 @@ class Holdings:
     def life(self, fitting: Fitting) -> ValveLife:
         """The planner's view of a body in place."""
         counting = [each for each in self.counting(fitting.valve_id) if _by(each, self.on)]
+        seen = [(each.id, each.on) for each in counting[-1 - LOOKED_BACK :]]
         return ValveLife(
             fitted_on=fitting.fitted_on,
             visits=tuple(each.draft for each in counting),
-            judgement=self._standing(counting),
-            has_strainers=self.valves[fitting.valve_id].strainers is not False,
+            judgement=standing(self.judgements, seen),
+            has_strainers=self.has_strainers(fitting),
         )
 
-    def _standing(self, counting: Sequence[Visit]) -> Judgement | None:
-        """The judgement of the last visit, with earlier failures that it did not test again."""
-        judged = [
-            (each.on, self.judgements[each.id])
-            for each in reversed(counting[-1 - LOOKED_BACK :])
-            if each.id in self.judgements
-        ]
-        return carry_forward(judged[0][1], judged[1:]) if judged else None
+    def lives(self, fittings: Sequence[Fitting]) -> Lives:
+        """The planner's view of many bodies."""
+        return lives_of([self.life(each) for each in fittings])
 
-    def rules_at(self, outlet: Outlet) -> RuleSet:
-        """The rules in force at an outlet."""
-        return self.rulebook.at_outlet(outlet)
+
+def standing(kept: Mapping[int, Judgement], seen: Sequence[tuple[int, date]]) -> Judgement | None:
+    """The judgement of the last visit, with earlier failures that it did not test again.
+
+    Args:
+        kept: judgements by visit id.
+        seen: ids and days of the last visits, in order of date.
+    """
+    judged = [(on, kept[visit_id]) for visit_id, on in reversed(seen) if visit_id in kept]
+    return carry_forward(judged[0][1], judged[1:]) if judged else None
 
 
 def read_holdings(
@@ -124,27 +85,28 @@ def read_holdings(
     by_valve: dict[int, list[Visit]] = defaultdict(list)
     for visit in visits.visits(session, valve_ids, sources=sources):
         by_valve[visit.draft.valve_id].append(visit)
+    counting = [[each.id for each in group if each.counts and _by(each, on)] for group in by_valve.values()]
     return Holdings(
-        outlets=places.outlets(session),
-        valves=valves.valves(session),
-        fittings=valves.fittings(session),
+        **inventory_fields(session, published, on),
         visits={valve_id: tuple(group) for valve_id, group in by_valve.items()},
         instruments={each.id: each for each in instruments.instruments(session)},
-        judgements=judgements.judgements(session, _looked_at(session, by_valve.values(), on)),
-        rulebook=read_rulebook(session, published),
-        fits={} if on is None else fits.fits_as_of(session, on),
-        on=on,
+        judgements=read_standing(session, counting),
     )
 
 
-def _looked_at(session: Session, groups: Iterable[Sequence[Visit]], on: date | None) -> list[int]:
-    """The last visit of each valve, and those before it where one of them failed."""
+def read_standing(session: Session, counting: Iterable[Sequence[int]]) -> dict[int, Judgement]:
+    """The judgements of the last visit of each valve, and of those before it where one of them failed.
+
+    Args:
+        session: an open session.
+        counting: ids of the visits that count of each valve, in order of date.
+    """
     severe = judgements.severe(session)
     wanted: list[int] = []
-    for group in groups:
-        recent = [each.id for each in group if each.counts and _by(each, on)][-1 - LOOKED_BACK :]
+    for ids in counting:
+        recent = ids[-1 - LOOKED_BACK :]
         wanted += recent if severe.intersection(recent[:-1]) else recent[-1:]
-    return wanted
+    return judgements.judgements(session, wanted)
 
 
 def _by(visit: Visit, on: date | None) -> bool:

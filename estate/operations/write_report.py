@@ -11,7 +11,8 @@ from estate.domain.register import AsAt
 from estate.domain.rules.values import Override, RuleValue
 from estate.errors import ReportFault
 from estate.operations.browse import identity
-from estate.operations.holdings import Holdings, read_holdings
+from estate.operations.inventory import Inventory
+from estate.operations.plan_basis import read_plan_basis
 from estate.operations.plan_retests import lines_of
 from estate.operations.register import Register
 from estate.reports import content, pdf, xlsx
@@ -37,7 +38,7 @@ def write_overdue(register: Register, to: Path, today: date, progress: Progress 
     writer = _writer(to)
     as_at = AsAt(today, identity(register))
     with register.database.reading() as session:
-        lines = lines_of(read_holdings(session, register.published, on=today), today)
+        lines = lines_of(read_plan_basis(session, register.published, today), today)
     return writer(content.overdue(lines, as_at), to, progress)
 
 
@@ -50,25 +51,25 @@ def write_summary(register: Register, to: Path, today: date, progress: Progress 
     writer = _writer(to)
     as_at = AsAt(today, identity(register))
     with register.database.reading() as session:
-        holdings = read_holdings(session, register.published, on=today)
+        basis = read_plan_basis(session, register.published, today)
         buildings = {room.building_id: room.building for room in places.rooms(session)}
-    made = tuple(_with_place_named(each, holdings, buildings) for each in holdings.rulebook.overrides)
-    compliance = summarise(lines_of(holdings, today), today, _values_in_force(holdings), made)
+    made = tuple(_with_place_named(each, basis, buildings) for each in basis.rulebook.overrides)
+    compliance = summarise(lines_of(basis, today), today, _values_in_force(basis), made)
     return writer(content.summary(compliance, as_at), to, progress)
 
 
-def _values_in_force(holdings: Holdings) -> tuple[RuleValue, ...]:
-    sets = holdings.rulebook.in_force(holdings.outlets)
+def _values_in_force(inventory: Inventory) -> tuple[RuleValue, ...]:
+    sets = inventory.rulebook.in_force(inventory.outlets)
     return tuple(replace(value, rule_set=rules.id) for rules in sets for value in rules.values.values())
 
 
-def _with_place_named(override: Override, holdings: Holdings, buildings: Mapping[int, str]) -> Override:
+def _with_place_named(override: Override, inventory: Inventory, buildings: Mapping[int, str]) -> Override:
     """An override as a report shows it: its place in words instead of by number."""
     kind, _, number = override.place.partition(":")
     if kind == "building":
         return replace(override, place=buildings.get(int(number), override.place))
     if kind == "outlet":
-        return replace(override, place=holdings.outlet_by_id[int(number)].reference)
+        return replace(override, place=inventory.outlet_by_id[int(number)].reference)
     return override
 
 

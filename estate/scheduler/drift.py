@@ -20,7 +20,7 @@ from estate.scheduler.states import (
     Parameters,
     predictive_interval,
 )
-from estate.scheduler.steps import in_panel_order, steps_of
+from estate.scheduler.steps import Steps, in_panel_order, steps_of
 from estate.scheduler.track import Trail, trail
 
 __all__ = [
@@ -30,6 +30,7 @@ __all__ = [
     "ParameterColumns",
     "Smoothed",
     "Treatment",
+    "last_state",
     "predictive_interval",
     "run_filter",
     "smooth",
@@ -96,8 +97,17 @@ def run_filter(panel: Panel, parameters: Parameters, screen: Screen = SCREEN) ->
         in_panel_order(steps, steps.found - predicted),
         in_panel_order(steps, run.treatment),
         in_panel_order(steps, run.log_likelihood),
-        DriftState(*in_panel_order(steps, run.last).T),
+        _last(steps, run),
     )
+
+
+def last_state(steps: Steps, parameters: Parameters, screen: Screen = SCREEN) -> DriftState:
+    """Level and drift of n valves after their last visits: what `run_filter` ends with."""
+    return _last(steps, trail(steps, parameters, screen))
+
+
+def _last(steps: Steps, run: Trail) -> DriftState:
+    return DriftState(*in_panel_order(steps, run.last).T)
 
 
 def smooth(panel: Panel, parameters: Parameters, screen: Screen = SCREEN) -> Smoothed:

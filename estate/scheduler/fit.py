@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from estate.scheduler.arrays import Flags, Floats, Whole
-from estate.scheduler.likelihood import DRIFT, MU, NOISE, WANDER, Course, course_of, likelihood
+from estate.scheduler.likelihood import DRIFT, MU, NOISE, WANDER, course_of
 from estate.scheduler.panel import Panel
 from estate.scheduler.scoring import LEAST, Prior, Summit, climb, figures_of, parameters_of
 from estate.scheduler.screening import SCREEN, Screen, Treatment
@@ -18,7 +18,7 @@ from estate.scheduler.states import DriftParameters, ParameterColumns
 from estate.scheduler.steps import Steps, steps_of
 from estate.scheduler.track import Trail, trail
 
-__all__ = ["ASSUMED", "VERSION", "Fit", "Prior", "fit_each", "fit_pooled"]
+__all__ = ["ASSUMED", "VERSION", "Fit", "Prior", "fit_each", "fit_pooled", "fit_steps"]
 
 VERSION = 1
 """Raised whenever the same readings would give other parameters."""
@@ -98,22 +98,48 @@ def fit_each(
         priors: of each group; also where it begins, unless there are `starts`.
         held, screen: as for `fit_pooled`.
     """
-    steps = steps_of(panel)
+    return fit_steps(steps_of(panel), group, priors, held=held, starts=starts, screen=screen)
+
+
+def fit_steps(
+    steps: Steps,
+    group: Whole,
+    priors: Sequence[Prior | None],
+    *,
+    held: Mapping[str, float] | None = None,
+    starts: Sequence[DriftParameters] | None = None,
+    screen: Screen = SCREEN,
+) -> list[Fit]:
+    """The same for a panel that has been turned on its side."""
     figures = _starts(steps, priors, starts)
     free = np.ones(4, np.bool_)
     for name, value in (held or {}).items():
         free[PLACES[name]] = False
         figures[:, PLACES[name]] = value if name == "mu" else value**2
     figures = np.where(free, np.maximum(figures, LEAST), figures)
-    run, rounds = _run(steps, figures, group, screen), np.zeros(len(priors), np.int64)
-    for _ in range(MOST_SCREENINGS):
-        seen, course = run.treatment, course_of(steps, run, group)
-        summit = climb(course, figures, free, priors)
-        figures, rounds = summit.figures, rounds + summit.rounds
-        run = _run(steps, figures, group, screen)
-        if np.array_equal(seen, run.treatment):
+    return _climbed(steps, figures, group, free, priors, screen)
+
+
+def _climbed(
+    steps: Steps, figures: Floats, group: Whole, free: Flags, priors: Sequence[Prior | None], screen: Screen
+) -> list[Fit]:
+    """Climb and screen by turns; a group whose readings are treated as before is settled."""
+    group_of, among = group[steps.order], np.ones(len(priors), np.bool_)
+    run = _run(steps, figures, group, screen)
+    seen, summit = run.treatment.copy(), climb(course_of(steps, run, group), figures, free, priors)
+    for _ in range(MOST_SCREENINGS - 1):
+        moved = among & (summit.figures != figures).any(axis=1)
+        figures, columns = summit.figures, np.flatnonzero(moved[group_of])
+        some = steps.columns(columns)
+        run = _run(some, figures, group, screen)
+        otherwise = (run.treatment != seen[:, columns]).any(axis=0)
+        among = np.bincount(group_of[columns[otherwise]], minlength=len(priors)) > 0
+        if not among.any():
             break
-    return _fits(course, seen, summit, free, rounds)
+        seen[:, columns] = run.treatment
+        course = course_of(some, run, group).of_groups(among)
+        summit = climb(course, figures, free, priors, among).where(among, summit)
+    return _fits(group_of, seen, summit, free)
 
 
 def _run(steps: Steps, figures: Floats, group: Whole, screen: Screen) -> Trail:
@@ -156,18 +182,17 @@ def _changes(steps: Steps) -> tuple[Floats, Floats]:
     return np.concatenate(changes), np.concatenate(weeks)
 
 
-def _fits(course: Course, treatment: Whole, summit: Summit, free: Flags, rounds: Whole) -> list[Fit]:
+def _fits(group_of: Whole, treatment: Whole, summit: Summit, free: Flags) -> list[Fit]:
     used = (treatment == Treatment.USED).sum(axis=0)
     doubted = (treatment >= Treatment.SET_ASIDE).sum(axis=0)
-    groups = len(rounds)
-    counts = [np.bincount(course.group, each, groups) for each in (used, doubted, used > 0)]
-    values = likelihood(course, summit.figures).value
+    groups = len(summit.rounds)
+    counts = [np.bincount(group_of, each, groups) for each in (used, doubted, used > 0)]
     return [
         Fit(
             parameters_of(summit.figures[number]),
             _errors(summit.figures[number], summit.here.information[number], free),
-            float(values[number]),
-            int(rounds[number]),
+            float(summit.log_likelihood[number]),
+            int(summit.rounds[number]),
             *(int(count[number]) for count in counts),
         )
         for number in range(groups)

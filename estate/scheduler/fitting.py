@@ -6,11 +6,11 @@ from datetime import date
 import numpy as np
 
 from estate.domain.learned import GroupParameters
-from estate.scheduler.fit import ASSUMED, Fit, Prior, fit_pooled
-from estate.scheduler.groups import fit_groups
-from estate.scheduler.life import ValveLife
-from estate.scheduler.panel import panel_of
-from estate.scheduler.proof_tests import evidence_of
+from estate.scheduler.arrays import Whole
+from estate.scheduler.fit import Fit
+from estate.scheduler.groups import fit_estate_and_groups
+from estate.scheduler.lives import Lives
+from estate.scheduler.proof_tests import evidence_from
 from estate.scheduler.shutoff_fit import ShutOffFit, fit_shut_off
 
 KEPT_DIGITS = 6
@@ -18,10 +18,7 @@ KEPT_DIGITS = 6
 
 
 def fit_estate(
-    lives: Sequence[ValveLife],
-    names: Sequence[tuple[str, ...]],
-    limits_ml_min: Sequence[float | None],
-    on: date,
+    lives: Lives, names: Sequence[tuple[str, ...]], limits_ml_min: Sequence[float | None], on: date
 ) -> tuple[GroupParameters, ...]:
     """Fit every group that is big enough to stand alone, and the whole estate.
 
@@ -34,20 +31,27 @@ def fit_estate(
     Returns:
         One for each group, the estate last; empty without a visit.
     """
-    if not any(life.visits for life in lives):
+    if not lives.visited.any():
         return ()
-    panel = panel_of(lives)
-    fits: dict[str, Fit] = {each.name: each.fit for each in fit_groups(panel, names)}
-    estate = names[0][-1]
-    fits.setdefault(estate, fit_pooled(panel, Prior(ASSUMED)))
-    evidence = evidence_of(lives, limits_ml_min)
+    everyone, chosen = fit_estate_and_groups(lives.panel, names, steps=lives.steps)
+    estate, fits = everyone.name, {each.name: each.fit for each in (everyone, *chosen)}
+    evidence = evidence_from(lives.table, np.array(limits_ml_min, np.float64))
     whole = fit_shut_off(evidence)
+    members = _members(names)
     found = []
     for name in sorted(fits, key=lambda each: (each == estate, each)):
-        members = np.array([name in groups for groups in names])
-        shut = whole if name == estate else fit_shut_off(evidence.rows(members), whole.prior)
+        shut = whole if name == estate else fit_shut_off(evidence.rows(members[name]), whole.prior)
         found.append(_kept(name, fits[name], shut, on))
     return tuple(found)
+
+
+def _members(names: Sequence[tuple[str, ...]]) -> dict[str, Whole]:
+    """Rows of each group, by its name."""
+    found: dict[str, list[int]] = {}
+    for row, groups in enumerate(names):
+        for name in set(groups):
+            found.setdefault(name, []).append(row)
+    return {name: np.array(rows, np.int64) for name, rows in found.items()}
 
 
 def _kept(name: str, fit: Fit, shut: ShutOffFit, on: date) -> GroupParameters:

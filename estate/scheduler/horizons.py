@@ -1,14 +1,13 @@
 """The dates that drift and shut-off ask for, within the risk that the site accepts."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from estate.domain.dates import day_words
-from estate.domain.learned import Learned
+from estate.domain.learned import DriftEstimate, ShutOffEstimate
 from estate.domain.rules.values import RuleSet
 from estate.domain.shares import percent
 from estate.domain.standing import PUT_RIGHT
 from estate.domain.windows import Candidate, Reason
-from estate.scheduler.life import ValveLife
 
 METHOD = "this register's own estimate from its readings (docs/how-dates-are-found.md)"
 
@@ -19,12 +18,17 @@ def opening(interval: timedelta, rules: RuleSet) -> timedelta:
     return interval if share is None else timedelta(days=round(interval.days * share))
 
 
-def drift_candidate(life: ValveLife, rules: RuleSet, learned: Learned | None) -> Candidate | None:
+def drift_candidate(on: date, rules: RuleSet, drift: DriftEstimate | None) -> Candidate | None:
     """The longest interval within the accepted chance to reach the ceiling, and within a small change.
 
-    None where nothing is known of the drift, or where the valve has no ceiling.
+    Args:
+        on: day of the last visit.
+        rules: the rule set in force.
+        drift: what is known of the valve.
+
+    Returns:
+        None where nothing is known of the drift, or where the valve has no ceiling.
     """
-    drift = learned.drift if learned is not None else None
     if drift is None or drift.horizon_weeks is None or drift.accepted_risk is None:
         return None
     words = (
@@ -37,12 +41,20 @@ def drift_candidate(life: ValveLife, rules: RuleSet, learned: Learned | None) ->
     if large is not None and abs(drift.drift_k_per_week) * weeks > large:
         weeks = large / abs(drift.drift_k_per_week)
         words += f", and the expected change stays within {large:g} K for {weeks:.1f} weeks"
-    return _within(life, rules, "drift", weeks, words)
+    return _within(on, rules, "drift", weeks, words)
 
 
-def shut_off_candidate(life: ValveLife, rules: RuleSet, learned: Learned | None) -> Candidate | None:
-    """The longest interval within the accepted share of time without a working shut-off (PFD-01, PFD-02)."""
-    estimate = learned.shut_off if learned is not None else None
+def shut_off_candidate(on: date, rules: RuleSet, estimate: ShutOffEstimate | None) -> Candidate | None:
+    """The longest interval within the accepted share of time without a working shut-off (PFD-01, PFD-02).
+
+    Args:
+        on: day of the last visit.
+        rules: the rule set in force.
+        estimate: what is known of the valve.
+
+    Returns:
+        None where nothing is known, or no share is accepted.
+    """
     if estimate is None or estimate.horizon_weeks is None or estimate.accepted_share is None:
         return None
     shown = f"{estimate.failures} found, {estimate.passed_years:.1f} years shown in order"
@@ -50,20 +62,17 @@ def shut_off_candidate(life: ValveLife, rules: RuleSet, learned: Learned | None)
         f"Shut-off: {estimate.rate_per_year:.3f} failures a year expected ({shown}): without it at most "
         f"{percent(estimate.accepted_share)} of the time if tested every {estimate.horizon_weeks:.1f} weeks"
     )
-    return _within(life, rules, "shut-off", estimate.horizon_weeks, words)
+    return _within(on, rules, "shut-off", estimate.horizon_weeks, words)
 
 
-def _within(life: ValveLife, rules: RuleSet, code: str, weeks: float, words: str) -> Candidate | None:
+def _within(on: date, rules: RuleSet, code: str, weeks: float, words: str) -> Candidate:
     """A window that ends after some weeks; below the floor it ends there, and the valve is put right."""
-    last, floor = life.last, rules.get("policy.floor")
-    if last is None:
-        return None
-    words = f"{words}, after the visit of {day_words(last.on)}."
+    floor = rules.get("policy.floor")
+    words = f"{words}, after the visit of {day_words(on)}."
     if floor is not None and weeks < floor.number:
         words += (
             f" Below the floor of {floor.number:g} weeks: put the valve right, do not test it more often."
         )
         weeks, code = floor.number, f"{code}-{PUT_RIGHT}"
     interval = timedelta(days=int(weeks * 7))
-    opens = last.on + opening(interval, rules)
-    return Candidate(opens, last.on + interval, Reason(code, words, METHOD))
+    return Candidate(on + opening(interval, rules), on + interval, Reason(code, words, METHOD))

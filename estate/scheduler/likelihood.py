@@ -17,7 +17,7 @@ from estate.scheduler.track import LOG_2_PI, Trail
 MU, DRIFT, WANDER, NOISE = range(4)
 """Places of μ, ω², σ², s² in a vector of figures: variances, so that nothing is odd at zero."""
 
-AT_ONCE = 2048
+AT_ONCE = 4096
 """Valves worked on at once, so that they stay in the processor's cache."""
 
 
@@ -29,14 +29,18 @@ class Course:
         group: (n,) number of the valve's group.
         active: (m,) valves that have a visit of that number, the first columns.
         elapsed: weeks since the visit before.
-        reading: readings used, °C, else NaN.
-        begins: temperature at which a level began, °C, else NaN.
+        used: 1 where a reading is used, else 0.
+        reading: readings used, °C, else 0.
+        kept: 0 where a level began, else 1.
+        begins: temperature at which a level began, °C, else 0.
     """
 
     group: Whole
     active: Whole
     elapsed: Floats
+    used: Floats
     reading: Floats
+    kept: Floats
     begins: Floats
 
     def columns(self, chosen: Flags | slice) -> "Course":
@@ -45,19 +49,26 @@ class Course:
         among[1:][chosen] = 1
         counts = np.cumsum(among)
         here = (slice(None), chosen)
-        return Course(
-            self.group[chosen],
-            counts[self.active],
-            self.elapsed[here],
-            self.reading[here],
-            self.begins[here],
-        )
+        grids = (self.elapsed, self.used, self.reading, self.kept, self.begins)
+        return Course(self.group[chosen], counts[self.active], *(each[here] for each in grids))
+
+    def of_groups(self, chosen: Flags) -> "Course":
+        """The course of the valves of some groups."""
+        return self if chosen.all() else self.columns(chosen[self.group])
 
 
 def course_of(steps: Steps, run: Trail, group: Whole) -> Course:
     """The course that a run of the filter took; `group` is in the order of the panel."""
-    reading = np.where(run.treatment == Treatment.USED, steps.found, np.nan)
-    return Course(group[steps.order], steps.active, steps.elapsed, reading, run.begins)
+    used, begun = run.treatment == Treatment.USED, ~np.isnan(run.begins)
+    return Course(
+        group[steps.order],
+        steps.active,
+        steps.elapsed,
+        used.astype(np.float64),
+        np.where(used, steps.found, 0.0),
+        (~begun).astype(np.float64),
+        np.where(begun, run.begins, 0.0),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,31 +116,73 @@ def _of_some(course: Course, figures: Floats) -> Likelihood:
     for visit, active in enumerate(course.active):
         if not active:
             break
+        now = (visit, slice(active))
         rates.narrow(active)
-        rates.advance(course.elapsed[visit, :active])
-        rates.use(course.reading[visit, :active])
-        rates.begin(course.begins[visit, :active])
-    sums: Floats = np.zeros((len(figures), 21))
+        rates.advance(course.elapsed[now])
+        rates.use(course.reading[now], course.used[now])
+        rates.begin(course.begins[now], course.kept[now])
+    groups = len(figures)
+    sums: Floats = np.zeros((groups, 13))
     for place, row in enumerate(rates.said):
-        sums[:, place] = np.bincount(course.group, row, len(figures))
-    return Likelihood(sums[:, 0], sums[:, 1:5], sums[:, 5:].reshape(-1, 4, 4))
+        sums[:, place] = np.bincount(course.group, row, groups)
+    readings = np.bincount(course.group, course.used.sum(axis=0), groups).astype(np.float64)
+    return _with_noise(sums, readings, figures)
+
+
+def _with_noise(sums: Floats, readings: Floats, figures: Floats) -> Likelihood:
+    """Derivatives by the noise too, from those by the other figures and by the scale of all variances.
+
+    If ω², σ² and s² grow by one factor, so does every variance, and no gain changes. So what a rate of change
+    with s² is follows from those with ω² and σ²: s² ∂F/∂s² = F − ω² ∂F/∂ω² − σ² ∂F/∂σ², and s² ∂x/∂s² =
+    −ω² ∂x/∂ω² − σ² ∂x/∂σ² for a mean x (L. Euler's theorem on homogeneous functions).
+    """
+    logs, square = sums[:, 0], sums[:, 1]
+    value = -(logs + square + readings * LOG_2_PI) / 2
+    by_scale = (square - readings) / 2
+    gradient = np.concatenate((sums[:, 2:5], by_scale[:, None]), axis=1)
+    information = np.zeros((len(sums), 4, 4))
+    rows, columns = _PAIRS
+    information[:, rows, columns] = information[:, columns, rows] = sums[:, 5:13]
+    information[:, NOISE, NOISE] = readings / 2
+    turn = np.tile(np.eye(4), (len(sums), 1, 1))
+    turn[:, NOISE, DRIFT : NOISE + 1] = -figures[:, DRIFT : NOISE + 1]
+    turn[:, NOISE, NOISE] = 1.0
+    turn[:, NOISE] /= figures[:, NOISE, None]
+    return Likelihood(
+        value,
+        np.einsum("gij,gj->gi", turn, gradient),
+        np.einsum("gij,gjk,glk->gil", turn, information, turn),
+    )
+
+
+_PAIRS = (
+    np.array([MU, MU, MU, DRIFT, DRIFT, WANDER, DRIFT, WANDER]),
+    np.array([MU, DRIFT, WANDER, DRIFT, WANDER, WANDER, NOISE, NOISE]),
+)
+"""Places in the information of the products that are added up, in their order."""
 
 
 class _Rates:
-    """States of some valves, their rates of change with the four figures, and what was said so far."""
+    """States of some valves, their rates of change with μ, ω² and σ², and what was said so far.
+
+    No variance changes with μ, so that only the means have a row for it.
+    """
 
     def __init__(self, figures: Floats) -> None:
         valves = figures.shape[1]
         mu, drift, self.wander, self.noise = figures
         self.level, self.slope = np.zeros(valves), mu.copy()
         self.p11, self.p12, self.p22 = np.zeros(valves), np.zeros(valves), drift.copy()
-        self.d_level, self.d_slope, self.d11, self.d12, self.d22 = np.zeros((5, 4, valves))
-        self.d_slope[MU], self.d22[DRIFT] = 1.0, 1.0
-        self.said = np.zeros((21, valves))
+        self.d_level, self.d_slope = np.zeros((2, 3, valves))
+        self.d11, self.d12, self.d22 = np.zeros((3, 2, valves))
+        self.d_slope[MU], self.d22[0] = 1.0, 1.0
+        self.said = np.zeros((13, valves))
         self.telling = self.said
 
     def narrow(self, valves: int) -> None:
         """Go on with the first valves only: the others have no visit left."""
+        if valves == len(self.level):
+            return
         for name in vars(self):
             if name != "said":
                 setattr(self, name, getattr(self, name)[..., :valves])
@@ -139,45 +192,54 @@ class _Rates:
         self.p11 += elapsed * (2 * self.p12 + elapsed * self.p22 + self.wander)
         self.p12 += elapsed * self.p22
         self.d_level += elapsed * self.d_slope
-        self.d11 += elapsed * (2 * self.d12 + elapsed * self.d22)
-        self.d11[WANDER] += elapsed
-        self.d12 += elapsed * self.d22
+        moved = elapsed * self.d22
+        self.d11 += elapsed * (2 * self.d12 + moved)
+        self.d11[1] += elapsed
+        self.d12 += moved
 
-    def use(self, reading: Floats) -> None:
+    def use(self, reading: Floats, used: Floats) -> None:
         """Learn from the readings, and add how likely they were."""
-        used = ~np.isnan(reading)
         variance = self.p11 + self.noise
-        scale, miss = np.where(used, 1 / variance, 0.0), np.where(used, reading - self.level, 0.0)
-        d_variance = self.d11.copy()
-        d_variance[NOISE] += 1.0
-        self._say(used, variance, scale, miss, d_variance)
+        scale, miss = used / variance, used * (reading - self.level)
+        relative = self.d11 * scale
+        self._say(used * np.log(variance), scale, miss, relative)
         gain_level, gain_slope = self.p11 * scale, self.p12 * scale
-        dg_level = (self.d11 - gain_level * d_variance) * scale
-        dg_slope = (self.d12 - gain_slope * d_variance) * scale
+        kept = 1 - gain_level
+        dg_level = relative * kept
+        dg_slope = self.d12 * scale - gain_slope * relative
         self.level += gain_level * miss
         self.slope += gain_slope * miss
-        self.d_slope += dg_slope * miss - gain_slope * self.d_level
-        self.d_level += dg_level * miss - gain_level * self.d_level
+        self.d_slope -= gain_slope * self.d_level
+        self.d_slope[DRIFT:] += dg_slope * miss
+        self.d_level *= kept
+        self.d_level[DRIFT:] += dg_level * miss
         self.d22 -= dg_slope * self.p12 + gain_slope * self.d12
         self.p22 -= gain_slope * self.p12
-        kept = 1 - gain_level
-        self.d12 = self.d12 * kept - dg_level * self.p12
-        self.d11 = self.d11 * kept - dg_level * self.p11
+        self.d12 *= kept
+        self.d12 -= dg_level * self.p12
+        self.d11 *= kept * kept
         self.p12 *= kept
         self.p11 *= kept
 
-    def _say(self, used: Flags, variance: Floats, scale: Floats, miss: Floats, d_variance: Floats) -> None:
-        square = miss**2 * scale
-        relative, moved = d_variance * scale, self.d_level * np.sqrt(scale)
-        self.telling[0] -= np.where(used, np.log(variance) + square + LOG_2_PI, 0.0) / 2
-        self.telling[1:5] += relative * ((square - 1) / 2) + self.d_level * (miss * scale)
-        both = relative[:, None] * (relative / 2) + moved[:, None] * moved
-        self.telling[5:] += both.reshape(16, -1)
+    def _say(self, logs: Floats, scale: Floats, miss: Floats, relative: Floats) -> None:
+        weighed = miss * scale
+        square = miss * weighed
+        self.telling[0] += logs
+        self.telling[1] += square
+        self.telling[2:5] += self.d_level * weighed
+        self.telling[3:5] += relative * ((square - 1) / 2)
+        moved, half = self.d_level * np.sqrt(scale), relative / 2
+        self.telling[5:8] += moved[MU] * moved
+        self.telling[8:10] += moved[DRIFT] * moved[DRIFT:] + half[0] * relative
+        self.telling[10] += moved[WANDER] * moved[WANDER] + half[1] * relative[1]
+        self.telling[11:13] += half
 
-    def begin(self, begins: Floats) -> None:
-        new = ~np.isnan(begins)
-        np.copyto(self.level, begins, where=new)
-        np.copyto(self.p11, self.noise, where=new)
-        for values in (self.p12, self.d_level, self.d11, self.d12):
-            np.copyto(values, 0.0, where=new)
-        self.d11[NOISE, new] = 1.0
+    def begin(self, begins: Floats, kept: Floats) -> None:
+        self.level *= kept
+        self.level += begins
+        self.p11 *= kept
+        self.p11 += (1 - kept) * self.noise
+        self.p12 *= kept
+        self.d_level *= kept
+        self.d11 *= kept
+        self.d12 *= kept

@@ -5,29 +5,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from estate.domain.visits import Readings
 from estate.scheduler.arrays import Flags, Floats, Whole
 from estate.scheduler.life import ValveLife
 from estate.scheduler.shutoff import WEEKS_PER_YEAR
+from estate.scheduler.visit_table import VisitTable, table_of
 
 _DAYS_PER_YEAR = 7 * WEEKS_PER_YEAR
-
-
-@dataclass(frozen=True, slots=True)
-class ShutOffColumns:
-    """The visits of n valves as one flat list of N, in any order.
-
-    Attributes:
-        row: (N,) row of the valve.
-        day: (N,) day of the visit as an ordinal number.
-        shut: (N,) 1 if it was measured that it shuts, 0 if it did not, NaN if neither.
-        sets_reference: (N,) whether the visit was a commissioning or a service.
-    """
-
-    row: Whole
-    day: Whole
-    shut: Floats
-    sets_reference: Flags
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,60 +43,49 @@ class ShutOffEvidence:
         )
 
 
-def shut(readings: Readings, limit_ml_min: float | None) -> bool | None:
-    """Whether the valve shut when the cold supply was isolated; None if that was not measured.
+def shut_then(table: VisitTable, limit_ml_min: Floats) -> Floats:
+    """Whether each visit showed that the valve shuts when the cold supply is isolated.
 
     A tick without a measured flow is no proof that it shuts; a "no" is proof that it does not.
 
     Args:
-        readings: of one visit.
-        limit_ml_min: residual flow accepted (TP-02), ml/min; None where the rule set has none.
+        table: visits of n valves.
+        limit_ml_min: (n,) residual flow accepted at each (TP-02), ml/min; NaN where the rule set has none.
+
+    Returns:
+        (N,) 1 where it was measured that it shuts, 0 where it does not, NaN where neither is known.
     """
-    cold = readings.cold_isolated
-    flow = cold.residual_ml_min
-    measured = None if flow is None or limit_ml_min is None else flow <= limit_ml_min
-    return False if cold.said_to_shut is False else measured
+    limit, flow = np.repeat(limit_ml_min, table.count), table.residual_ml_min
+    measured = np.where(np.isnan(flow) | np.isnan(limit), np.nan, flow <= limit)
+    return np.where(table.said_to_shut == 0, 0.0, measured)
 
 
 def evidence_of(lives: Sequence[ValveLife], limit_ml_min: Sequence[float | None]) -> ShutOffEvidence:
-    """What the visits that count of each life prove.
-
-    Args:
-        lives: the valves.
-        limit_ml_min: residual flow accepted at each, ml/min.
-    """
-    rows = [
-        (row, visit.on.toordinal(), shut(visit.readings, limit), visit.kind.sets_reference)
-        for row, (life, limit) in enumerate(zip(lives, limit_ml_min, strict=True))
-        for visit in life.visits
-    ]
-    table = np.array(rows, np.float64).reshape(-1, 4)
-    row, day = table[:, 0].astype(np.int64), table[:, 1].astype(np.int64)
-    return evidence_from(ShutOffColumns(row, day, table[:, 2], table[:, 3] == 1), len(lives))
+    """What the visits that count of each life prove; see `evidence_from`."""
+    return evidence_from(table_of(lives), np.array(limit_ml_min, np.float64))
 
 
-def evidence_from(columns: ShutOffColumns, valves: int) -> ShutOffEvidence:
-    """What a flat list of visits proves.
+def evidence_from(table: VisitTable, limit_ml_min: Floats) -> ShutOffEvidence:
+    """What the visits of n valves prove.
 
     The clock starts at a visit that shows the shut-off in order and at a commissioning or service that does
     not show the contrary; a result measured there came after the work and says nothing of the time
     before. A failure stops the clock until one of these, and an in-service test on a stopped clock is left
     out whatever it showed, so that a failure found twice counts once and the rate stays unbiased.
-    Visits of one day keep the order in which they came; a failure within a day counts as one day.
+    A failure within a day counts as one day.
 
     Args:
-        columns: the visits.
-        valves: n.
+        table: the visits.
+        limit_ml_min: (n,) residual flow accepted at each, ml/min; NaN where the rule set has none.
     """
-    order = np.lexsort((columns.day, columns.row))
-    row, shut_then, sets = columns.row[order], columns.shut[order], columns.sets_reference[order]
-    day = columns.day[order].astype(np.float64)
-    starts = (shut_then == 1) | (sets & np.isnan(shut_then))
-    tested = ~sets & ~np.isnan(shut_then)
-    years = (day - _clock(row, day, starts, shut_then == 0)) / _DAYS_PER_YEAR
+    valves, row, sets = len(table.count), table.row, table.sets_reference
+    shut_at, day = shut_then(table, limit_ml_min), table.day.astype(np.float64)
+    starts = (shut_at == 1) | (sets & np.isnan(shut_at))
+    tested = ~sets & ~np.isnan(shut_at)
+    years = (day - _clock(row, day, starts, shut_at == 0)) / _DAYS_PER_YEAR
     counts = tested & ~np.isnan(years)
-    passed, failed = counts & (shut_then == 1), counts & (shut_then == 0)
-    shown, found_failed = _last_known(row, day, shut_then, valves)
+    passed, failed = counts & (shut_at == 1), counts & (shut_at == 0)
+    shown, found_failed = _last_known(row, day, shut_at, valves)
     return ShutOffEvidence(
         np.bincount(row[passed], years[passed], valves).astype(np.float64),
         _side_by_side(row[failed], np.maximum(years[failed], 1 / _DAYS_PER_YEAR), valves),

@@ -6,15 +6,14 @@ setting: near 0 the element regulates, near 1 it does not. Its product with f is
 kelvin of the hot supply, the cold one and the re-adjustments accounted for.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from scipy.special import ndtri, stdtrit
 
 from estate.scheduler.arrays import Floats, Whole
-from estate.scheduler.life import ValveLife
 from estate.scheduler.panel import Panel
+from estate.scheduler.visit_table import VisitTable
 
 _WIDEST = 0.5
 """Half-width of the 95 % interval of ρ beyond which 0 and 1 can't be told apart."""
@@ -50,14 +49,9 @@ class _Points:
     fixed: Floats
 
 
-def supplies_of(lives: Sequence[ValveLife], panel: Panel) -> tuple[Floats, Floats]:
-    """Hot and cold supply temperatures, °C, both (n, m) in the places of the panel of the same lives."""
-    grid = np.full((2, *panel.weeks.shape), np.nan)
-    for row, life in enumerate(lives):
-        for place, visit in enumerate(sorted(life.visits, key=lambda each: each.on)):
-            hot, cold = visit.readings.hot_c, visit.readings.cold_c
-            grid[:, row, place] = [np.nan if each is None else each for each in (hot, cold)]
-    return grid[0], grid[1]
+def supplies_of(table: VisitTable) -> tuple[Floats, Floats]:
+    """Hot and cold supply temperatures, °C, both (n, m) in the places of the panel of the same table."""
+    return table.grid(table.hot), table.grid(table.cold)
 
 
 def regulation(
@@ -80,7 +74,8 @@ def regulation(
     valves = len(panel.count)
     fraction, readings, points = _points(panel, hot, cold)
     fixed, mixed = _within(points, points.fixed), _within(points, points.mixed)
-    settings = np.bincount(_rows_of_settings(points), minlength=valves)
+    rows = _settings_with_readings(points, panel.weeks.shape[1])
+    settings = np.bincount(rows, minlength=valves)
     free = readings - settings - 1
     square = np.bincount(points.row, fixed**2, valves)
     with np.errstate(invalid="ignore", divide="ignore"):
@@ -97,26 +92,27 @@ def regulation(
 def _points(panel: Panel, hot: Floats, cold: Floats) -> tuple[Floats, Whole, _Points]:
     """Hot fraction (n,), readings (n,), and the readings: as found, and as left where re-adjusted."""
     valves, width = panel.weeks.shape
+    usable = hot > cold
+    found = np.nonzero(usable & ~np.isnan(panel.found))
+    left = np.nonzero(usable & panel.reset & ~np.isnan(panel.left))
     began = np.cumsum(panel.reset, axis=1)
-    setting = np.concatenate((began - panel.reset, began), axis=1) + np.arange(valves)[:, None] * (width + 1)
-    mixed = np.concatenate((panel.found, np.where(panel.reset, panel.left, np.nan)), axis=1)
-    hot, cold = np.tile(hot, 2), np.tile(cold, 2)
-    used = ~np.isnan(mixed) & (hot > cold)
-    row = np.nonzero(used)[0]
+    row = np.concatenate((found[0], left[0]))
+    setting = np.concatenate(((began - panel.reset)[found], began[left])) + row * (width + 1)
+    mixed = np.concatenate((panel.found[found], panel.left[left]))
+    hot, cold = (np.concatenate((each[found], each[left])) for each in (hot, cold))
     readings = np.bincount(row, minlength=valves)
-    span = np.where(readings > 0, np.bincount(row, hot[used] - cold[used], valves), 1.0)
-    fraction = np.bincount(row, mixed[used] - cold[used], valves) / span
-    fixed = fraction[row] * hot[used] + (1 - fraction[row]) * cold[used]
-    return fraction, readings, _Points(row, setting[used], mixed[used], fixed)
+    span = np.where(readings > 0, np.bincount(row, hot - cold, valves), 1.0)
+    fraction = np.bincount(row, mixed - cold, valves) / span
+    fixed = fraction[row] * hot + (1 - fraction[row]) * cold
+    return fraction, readings, _Points(row, setting, mixed, fixed)
 
 
 def _within(points: _Points, values: Floats) -> Floats:
     """Deviations (N,) from the mean of the setting."""
-    _, place = np.unique(points.setting, return_inverse=True)
-    return values - (np.bincount(place, values) / np.bincount(place))[place]
+    total, count = np.bincount(points.setting, values), np.bincount(points.setting)
+    return values - total[points.setting] / count[points.setting]
 
 
-def _rows_of_settings(points: _Points) -> Whole:
-    """Row of each setting that has readings."""
-    _, first = np.unique(points.setting, return_index=True)
-    return points.row[first]
+def _settings_with_readings(points: _Points, width: int) -> Whole:
+    """Row of each setting that has readings; a row has one setting more than the panel's width."""
+    return np.flatnonzero(np.bincount(points.setting)) // (width + 1)

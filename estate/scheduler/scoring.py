@@ -54,15 +54,32 @@ class Summit:
     Attributes:
         figures: (g, 4) estimates.
         here: their likelihood, the priors included.
+        log_likelihood: (g,) the same without the priors.
         rounds: (g,) steps tried.
     """
 
     figures: Floats
     here: Likelihood
+    log_likelihood: Floats
     rounds: Whole
 
+    def where(self, chosen: Flags, other: "Summit") -> "Summit":
+        """This one of the groups chosen, the other of the rest; rounds of both together."""
+        return Summit(
+            np.where(chosen[:, None], self.figures, other.figures),
+            self.here.where(chosen, other.here),
+            np.where(chosen, self.log_likelihood, other.log_likelihood),
+            self.rounds + other.rounds,
+        )
 
-def climb(course: Course, figures: Floats, free: Flags, priors: Sequence[Prior | None]) -> Summit:
+
+def climb(
+    course: Course,
+    figures: Floats,
+    free: Flags,
+    priors: Sequence[Prior | None],
+    among: Flags | None = None,
+) -> Summit:
     """Climb until no group has anything more to gain.
 
     Args:
@@ -70,24 +87,28 @@ def climb(course: Course, figures: Floats, free: Flags, priors: Sequence[Prior |
         figures: (g, 4) where to begin.
         free: (4,) which figures may move.
         priors: of each group.
+        among: (g,) groups that climb; None for all. The course needs readings of these alone.
     """
-    here = _believed(likelihood(course, figures), figures, priors)
+    said = likelihood(course, figures)
+    here, log_likelihood = _believed(said, figures, priors), said.value
     steps, scale = _scoring_steps(here, figures, free), np.ones(len(figures))
     rounds = np.zeros(len(figures), np.int64)
+    allowed = np.ones(len(figures), np.bool_) if among is None else among
     for _ in range(MOST_ROUNDS):
         gain = (here.gradient * steps).sum(axis=1)
-        climbing = (gain > ENOUGH_GAIN) & (scale > LEAST_SCALE)
+        climbing = allowed & (gain > ENOUGH_GAIN) & (scale > LEAST_SCALE)
         if not climbing.any():
             break
         rounds += climbing
         tried = figures + np.where(climbing, scale, 0.0)[:, None] * steps
-        there = _believed(likelihood(course.columns(climbing[course.group]), tried), tried, priors)
+        said = likelihood(course.of_groups(climbing), tried)
+        there = _believed(said, tried, priors)
         better = climbing & (there.value >= here.value)
         figures = np.where(better[:, None], tried, figures)
-        here = there.where(better, here)
+        here, log_likelihood = there.where(better, here), np.where(better, said.value, log_likelihood)
         scale = np.where(better, 1.0, np.where(climbing, scale / 2, scale))
         steps[better] = _scoring_steps(here, figures, free)[better]
-    return Summit(figures, here, rounds)
+    return Summit(figures, here, log_likelihood, rounds)
 
 
 def _scoring_steps(here: Likelihood, figures: Floats, free: Flags) -> Floats:

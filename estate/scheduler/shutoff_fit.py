@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import digamma, polygamma
 
-from estate.scheduler.arrays import Floats
+from estate.scheduler.arrays import Flags, Floats
 from estate.scheduler.proof_tests import ShutOffEvidence
 from estate.scheduler.shutoff import ShutOffPrior, posterior
 
@@ -71,12 +71,11 @@ def fit_shut_off(evidence: ShutOffEvidence, wider: ShutOffPrior = START) -> Shut
         at, steps_left = at + step, steps_left - 1
     errors = np.sqrt(np.diag(np.linalg.inv(_positive(-slopes.second))))
     prior = _prior(at)
-    found = posterior(prior, evidence.passed_years, evidence.failed_years)
     return ShutOffFit(
         prior,
         float(errors[0]),
         float(errors[1]),
-        float(found.log_evidence.sum()),
+        _log_evidence(prior, evidence),
         len(evidence.tests),
         int(evidence.tests.sum()),
         int(np.count_nonzero(~np.isnan(evidence.failed_years))),
@@ -122,10 +121,21 @@ def _slopes(at: Floats, evidence: ShutOffEvidence, wider: ShutOffPrior) -> _Slop
     return _Slopes(first + held, second - np.diag([added, 1 / _SPREAD_LOG_SHAPE**2]))
 
 
+def _failing(evidence: ShutOffEvidence) -> Flags:
+    """Valves with a failed test; of the others everything is known in closed form."""
+    return np.asarray(~np.isnan(evidence.failed_years).all(axis=1))
+
+
+def _log_evidence(prior: ShutOffPrior, evidence: ShutOffEvidence) -> float:
+    failing = _failing(evidence)
+    found = posterior(prior, evidence.passed_years[failing], evidence.failed_years[failing])
+    closed = -prior.a * np.log1p(evidence.passed_years[~failing] / prior.b_years)
+    return float(found.log_evidence.sum() + closed.sum())
+
+
 def _moments(prior: ShutOffPrior, evidence: ShutOffEvidence) -> tuple[Floats, Floats]:
     """Posterior means (2,) and covariances (2, 2) of ln λ and −λ, added over the valves."""
-    failing = ~np.isnan(evidence.failed_years).all(axis=1)
-    passed = evidence.passed_years
+    failing, passed = _failing(evidence), evidence.passed_years
     found = posterior(prior, passed[failing], evidence.failed_years[failing])
     values = np.stack((np.log(found.rate), -found.rate))
     means = np.einsum("nk,cnk->cn", found.weight, values)

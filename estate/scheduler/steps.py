@@ -43,6 +43,21 @@ class Steps:
     usual: Floats
     restart_sd_k: float
 
+    def columns(self, chosen: Whole) -> "Steps":
+        """The steps of some of the valves, given by their columns here in rising order."""
+        if len(chosen) == len(self.order):
+            return self
+        return Steps(
+            order=self.order[chosen],
+            active=np.searchsorted(chosen, self.active),
+            elapsed=self.elapsed[:, chosen],
+            found=self.found[:, chosen],
+            left=self.left[:, chosen],
+            reset=self.reset[:, chosen],
+            usual=self.usual[chosen],
+            restart_sd_k=self.restart_sd_k,
+        )
+
 
 def steps_of(panel: Panel) -> Steps:
     """Turn a panel on its side."""

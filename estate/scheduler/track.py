@@ -49,11 +49,11 @@ class _Track:
     def __init__(self, steps: Steps, parameters: Parameters) -> None:
         n = len(steps.order)
         wide = (parameters.mu, parameters.omega, parameters.sigma, parameters.s)
-        mu, omega, sigma, s = (np.broadcast_to(np.asarray(each, np.float64), (n,)) for each in wide)
-        self.wander, self.noise = (sigma**2)[steps.order], (s**2)[steps.order]
+        mu, omega, sigma, s = (_in_columns(each, steps) for each in wide)
+        self.wander, self.noise = sigma**2, s**2
         self.moments = np.zeros((5, n))
-        self.moments[0], self.moments[1] = steps.usual, mu[steps.order]
-        self.moments[2], self.moments[4] = NEVER_READ_SD_K**2, (omega**2)[steps.order]
+        self.moments[0], self.moments[1] = steps.usual, mu
+        self.moments[2], self.moments[4] = NEVER_READ_SD_K**2, omega**2
         self.known, self.begun, self.aside = (np.zeros(n, np.bool_) for _ in range(3))
         self.base = steps.usual.copy()
         self.log_likelihood = np.zeros(n)
@@ -108,6 +108,13 @@ class _Track:
         level[lost], p12[lost] = self.base[: len(lost)][lost], 0.0
         p11[lost] = np.where(self.begun[: len(lost)][lost], spread_k**2, NEVER_READ_SD_K**2)
         self.known[: len(lost)][lost] = False
+
+
+def _in_columns(value: float | Floats, steps: Steps) -> Floats:
+    """A parameter of one group or of each valve of the panel, in the columns of the steps."""
+    if isinstance(value, np.ndarray):
+        return value[steps.order]
+    return np.full(len(steps.order), value, np.float64)
 
 
 def trail(steps: Steps, parameters: Parameters, screen: Screen, keep: bool = False) -> Trail:

@@ -30,7 +30,7 @@ def days(window: Candidate) -> tuple[int, int]:
 
 
 def test_that_the_drift_asks_for_its_horizon_rounded_down_to_a_day() -> None:
-    found = drift_candidate(LIFE, healthcare(), Learned(GROUP, DRIFT))
+    found = drift_candidate(LAST, healthcare(), DRIFT)
     assert found is not None
     assert found.reason.code == "drift"
     assert days(found) == (75, 87)
@@ -40,7 +40,7 @@ def test_that_the_drift_asks_for_its_horizon_rounded_down_to_a_day() -> None:
 
 def test_that_the_expected_change_stays_small() -> None:
     steep = replace(DRIFT, drift_k_per_week=-0.1, horizon_weeks=52.0)
-    found = drift_candidate(LIFE, healthcare(), Learned(GROUP, steep))
+    found = drift_candidate(LAST, healthcare(), steep)
     assert found is not None
     assert days(found)[1] == 140
     assert "expected change stays within 2 K for 20.0 weeks" in found.reason.words
@@ -56,17 +56,17 @@ def test_that_below_the_floor_the_valve_is_put_right_instead() -> None:
 
 
 def test_that_the_shut_off_asks_for_its_horizon() -> None:
-    found = shut_off_candidate(LIFE, healthcare(), Learned(GROUP, None, SHUT))
+    found = shut_off_candidate(LAST, healthcare(), SHUT)
     assert found is not None
     assert (found.reason.code, days(found)[1]) == ("shut-off", 143)
     assert "2.0 %" in found.reason.words
 
 
 def test_that_nothing_learned_asks_for_nothing() -> None:
-    without_policy = Learned(GROUP, replace(DRIFT, accepted_risk=None), replace(SHUT, accepted_share=None))
-    for learned in (None, Learned(GROUP), without_policy):
-        assert drift_candidate(LIFE, healthcare(), learned) is None
-        assert shut_off_candidate(LIFE, healthcare(), learned) is None
+    for drift in (None, replace(DRIFT, accepted_risk=None), replace(DRIFT, horizon_weeks=None)):
+        assert drift_candidate(LAST, healthcare(), drift) is None
+    for shut in (None, replace(SHUT, accepted_share=None), replace(SHUT, horizon_weeks=None)):
+        assert shut_off_candidate(LAST, healthcare(), shut) is None
 
 
 def test_that_the_earliest_of_all_reasons_binds() -> None:

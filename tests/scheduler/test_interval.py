@@ -39,6 +39,11 @@ def test_that_a_valve_never_tested_of_unknown_age_is_due_today() -> None:
     assert plan(ValveLife(None, ()), healthcare(), TODAY).not_after == TODAY
 
 
+def test_that_a_valve_never_tested_has_no_tests() -> None:
+    never = ValveLife(BEGAN, ())
+    assert (never.reference, never.tests, shown_interval(never, healthcare())) == (None, (), None)
+
+
 def test_that_after_commissioning_the_first_stage_binds() -> None:
     window = plan(life(), healthcare(), TODAY)
     assert (window.reason.code, window.not_before, window.not_after) == ("stage-1", week(6), week(8))

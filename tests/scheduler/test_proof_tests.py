@@ -7,7 +7,8 @@ import pytest
 
 from estate.domain.visits import Isolation, Readings, VisitDraft, VisitKind
 from estate.scheduler.life import ValveLife
-from estate.scheduler.proof_tests import ShutOffEvidence, evidence_of, shut
+from estate.scheduler.proof_tests import ShutOffEvidence, evidence_of, shut_then
+from estate.scheduler.visit_table import table_of
 from tests.builders import draft
 
 BEGAN = date(2024, 1, 1)
@@ -28,6 +29,11 @@ def commissioned(cold_isolated: Isolation = DRY) -> VisitDraft:
 
 def proof(*visits: VisitDraft) -> ShutOffEvidence:
     return evidence_of([ValveLife(None, visits)], [LIMIT])
+
+
+def shut(readings: Readings, limit: float) -> bool | None:
+    shown = shut_then(table_of([ValveLife(None, (draft(BEGAN, readings=readings),))]), np.array([limit]))[0]
+    return None if np.isnan(shown) else bool(shown)
 
 
 def failed_days(evidence: ShutOffEvidence) -> list[int]:
@@ -55,7 +61,7 @@ def test_that_only_a_measured_flow_proves_that_it_shuts(
 
 
 def test_that_without_a_limit_a_flow_is_no_proof() -> None:
-    assert shut(Readings(cold_isolated=DRY), None) is None
+    assert shut(Readings(cold_isolated=DRY), np.nan) is None
 
 
 def test_that_the_hot_isolation_is_no_proof_of_the_scald_protection() -> None:

@@ -8,6 +8,7 @@ from estate.scheduler.arrays import Flags, Floats
 from estate.scheduler.life import ValveLife
 from estate.scheduler.panel import Panel, panel_of
 from estate.scheduler.regulation import Regulation, regulation, supplies_of
+from estate.scheduler.visit_table import table_of
 from tests.builders import COMMISSIONED, draft
 
 SD = 0.25
@@ -100,7 +101,7 @@ def test_that_supplies_lie_in_the_places_of_the_panel_whatever_the_order_of_visi
     ]
     lives = [ValveLife(None, tuple(visits)), ValveLife(None, ())]
     laid_out = panel_of(lives)
-    hot, cold = supplies_of(lives, laid_out)
+    hot, cold = supplies_of(table_of(lives))
     assert laid_out.found[0, 1] == pytest.approx(41.2)
     assert hot[0].tolist() == [58.0, 62.0]
     assert cold[0, 0] == 12.0

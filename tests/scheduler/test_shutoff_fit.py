@@ -2,12 +2,14 @@ import numpy as np
 import pytest
 
 from estate.scheduler.arrays import Floats
-from estate.scheduler.proof_tests import ShutOffColumns, ShutOffEvidence, evidence_from
+from estate.scheduler.life import ValveLife
+from estate.scheduler.proof_tests import ShutOffEvidence, evidence_from, evidence_of
 from estate.scheduler.shutoff import ShutOffPrior, posterior
 from estate.scheduler.shutoff_fit import START, ShutOffFit, fit_shut_off
+from estate.scheduler.visit_table import table_in_order
 
 DAYS_APART = 182
-NOTHING = ShutOffColumns(np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros(0), np.zeros(0, np.bool_))
+SERVICE, LIMIT = 2, 120.0
 
 
 def simulated(valves: int, truth: ShutOffPrior, tests: int, seed: int) -> ShutOffEvidence:
@@ -16,17 +18,24 @@ def simulated(valves: int, truth: ShutOffPrior, tests: int, seed: int) -> ShutOf
     a_day = random.gamma(truth.a, 1 / truth.b_years, valves) / 365.2425
     fails: Floats = random.exponential(1 / a_day)
     shut: list[Floats] = [np.full(valves, np.nan, np.float64)]
-    kinds = [np.ones(valves, np.bool_)]
+    kinds = [np.zeros(valves, np.int64)]
     days = [np.zeros(valves, np.int64)]
     for test in range(1, tests + 1):
         failed = fails <= test * DAYS_APART
         fails = np.where(failed, test * DAYS_APART + random.exponential(1 / a_day), fails)
         shut += [np.where(failed, 0.0, 1.0), np.where(failed, 1.0, np.nan)]
-        kinds += [np.zeros(valves, np.bool_), failed]
+        kinds += [np.ones(valves, np.int64), np.where(failed, SERVICE, 1)]
         days += [np.full(valves, test * DAYS_APART)] * 2
     rows = np.tile(np.arange(valves), len(days))
-    columns = ShutOffColumns(rows, np.concatenate(days), np.concatenate(shut), np.concatenate(kinds))
-    return evidence_from(columns, valves)
+    flow = np.where(np.concatenate(shut) == 0, 2 * LIMIT, np.concatenate(shut))
+    unsaid = np.full(len(rows), np.nan)
+    measured = (unsaid, unsaid, unsaid, unsaid, unsaid, flow, unsaid, unsaid)
+    table = table_in_order(rows, valves, np.concatenate(days), np.concatenate(kinds), *measured)
+    return evidence_from(table, np.full(valves, LIMIT))
+
+
+def untested_valves(valves: int) -> ShutOffEvidence:
+    return evidence_of([ValveLife(None, ())] * valves, [LIMIT] * valves)
 
 
 def penalised(fit: ShutOffFit, evidence: ShutOffEvidence, rate_by: float, shape_by: float) -> float:
@@ -86,13 +95,13 @@ def test_that_a_group_that_never_failed_keeps_a_rate() -> None:
 
 @pytest.mark.parametrize("valves", [0, 3])
 def test_that_without_a_test_the_start_stands(valves: int) -> None:
-    fit = fit_shut_off(evidence_from(NOTHING, valves))
+    fit = fit_shut_off(untested_valves(valves))
     assert (fit.prior.a, fit.prior.b_years) == pytest.approx((START.a, START.b_years), rel=1e-9)
 
 
 def test_that_a_small_group_leans_on_the_wider_one_and_a_big_one_does_not() -> None:
     wider = ShutOffPrior(4.0, 400.0)
-    untested = fit_shut_off(evidence_from(NOTHING, 3), wider).prior
+    untested = fit_shut_off(untested_valves(3), wider).prior
     assert (untested.a, untested.b_years) == pytest.approx((4.0, 400.0), rel=1e-9)
     evidence = simulated(2000, ShutOffPrior(2, 40), 12, seed=8)
     alone, leaning = fit_shut_off(evidence), fit_shut_off(evidence, wider)

@@ -141,6 +141,27 @@ def test_that_a_value_that_can_not_stand_is_refused_in_place(dialog: OverrideDia
     assert dialog.trying.text() == ""
 
 
+def test_that_going_back_to_the_published_value_is_tried_first_too(seat: Seat) -> None:
+    dialog = opened(seat)
+    QTest.keyClicks(dialog.value, "0.001")
+    QTest.keyClicks(dialog.why, "water safety group")
+    dialog.act.click()
+    settle()
+    dialog = opened(seat)
+    dialog.try_published.click()
+    settle()
+    assert dialog.preview.heading.text() == "Tried: the published value in place of 0.001 share"
+    assert dialog.preview.listing.isVisible()
+    assert clipped(dialog) == []
+    assert dialog.width() <= 1280
+    assert "until you go back" in dialog.trying.text()
+    assert dialog.focusWidget() is dialog.withdraw
+    assert in_force(seat).number(KEY) == 0.001
+    dialog.withdraw.click()
+    settle()
+    assert in_force(seat).values[KEY].override is None
+
+
 @pytest.mark.parametrize("adopted", [False, True])
 def test_that_a_tried_value_is_kept_only_when_it_is_adopted(seat: Seat, adopted: bool) -> None:
     dialog = opened(seat)
@@ -200,9 +221,12 @@ def test_that_the_change_is_the_one_between_the_figures_shown() -> None:
 
 
 def test_that_an_estate_of_which_nothing_was_learned_is_not_said_to_stay_below_its_ceilings() -> None:
-    bare = replace(PREVIEW.before, weeks_above_a_year=0.0)
+    bare = replace(PREVIEW.before, weeks_above_a_year=None)
     above = figures(replace(PREVIEW, before=bare, after=bare))[1]
-    assert (above.now, above.then, above.change) == ("not estimated", "not estimated", "–")
+    assert (above.now, above.then, above.change) == ("not known yet", "not known yet", "–")
+    never = replace(PREVIEW.before, weeks_above_a_year=0.0)
+    above = figures(replace(PREVIEW, before=never, after=never))[1]
+    assert (above.now, above.then, above.change) == ("0.0", "0.0", "no change")
 
 
 def test_that_values_that_were_never_published_are_said_to_be_none() -> None:

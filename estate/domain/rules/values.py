@@ -6,6 +6,9 @@ from datetime import date, datetime
 from functools import cached_property
 from types import MappingProxyType
 
+NOT_VERIFIED = "(not verified in the source)"
+"""Stands in the shown source of a value that no reader checked in the document itself."""
+
 
 @dataclass(frozen=True, slots=True)
 class RuleSource:
@@ -55,7 +58,7 @@ class RuleValue:
         if self.override is not None:
             made = self.override
             return f"site's own value, {made.who}, {made.at:%Y-%m-%d}: {made.why} (published: {self.fact})"
-        doubt = "" if self.verified else " (not verified in the source)"
+        doubt = "" if self.verified else f" {NOT_VERIFIED}"
         return f"{self.fact}: {self.source}{doubt}"
 
 

@@ -23,7 +23,7 @@ class OverrideDialog(Shell):
 
     Attributes:
         given: (value, why); a value of None withdraws the site's own.
-        tried: the value to be tried on the estate.
+        tried: the value to be tried on the estate; None tries the published one.
         overtaken: what was asked to be tried is no longer wanted.
     """
 
@@ -76,6 +76,10 @@ class OverrideDialog(Shell):
         self.button("Leave", self.reject)
         if self._was.override is not None:
             self.withdraw = self.button("Go back to the published value", self._on_withdraw)
+            self.try_published = self.button("Try the published value", self._on_try_published)
+            self.try_published.setToolTip(
+                "See what going back would change for the whole estate; nothing is written"
+            )
         self.try_first = self.button("Try it first", self._on_try)
         self.try_first.setToolTip("See what this value would change for the whole estate; nothing is written")
         self.act = self.button("Adopt", self._on_act, main=True)
@@ -110,11 +114,17 @@ class OverrideDialog(Shell):
         self.trying.setText("")
 
     def _on_try(self) -> None:
+        self._try(self._typed())
+
+    def _on_try_published(self) -> None:
+        self._try(None)
+
+    def _try(self, value: float | str | None) -> None:
         self.wrong.setText("")
         self.preview.hide()
         self.trying.setText("Trying it on the whole estate; nothing is written…")
         self._grow()
-        self.tried.emit(self._typed())
+        self.tried.emit(value)
 
     def show_outcome(self, outcome: PolicyPreview | KnownFault) -> None:
         """Show what the value would change, or why it can't be tried."""
@@ -124,9 +134,13 @@ class OverrideDialog(Shell):
             self.value.setFocus()
             self._grow()
             return
-        self.trying.setText("Nothing is written until you adopt it; that needs the why.")
         self.preview.tell(outcome, self._was.unit)
         self._open_up()
+        if outcome.after_value is None:
+            self.trying.setText("Nothing is written until you go back to the published value.")
+            self.withdraw.setFocus()
+            return
+        self.trying.setText("Nothing is written until you adopt it; that needs the why.")
         self.why.setFocus() if not self.why.text().strip() else self.act.setFocus()
 
     def stop_trying(self) -> None:

@@ -29,11 +29,14 @@ def figures(preview: PolicyPreview) -> tuple[Figure, ...]:
     )
 
 
-def _above(name: str, now: float, then: float) -> Figure:
-    # nothing at all on both sides comes of an estate of which nothing was learned, which is no pass
-    if now == then == 0:
-        return Figure(name, "not estimated", "not estimated", words.NOTHING)
+def _above(name: str, now: float | None, then: float | None) -> Figure:
+    if now is None or then is None:
+        return Figure(name, _known(now), _known(then), words.NOTHING)
     return _figure(name, now, then, 1)
+
+
+def _known(weeks: float | None) -> str:
+    return "not known yet" if weeks is None else f"{weeks:,.1f}"
 
 
 def _figure(name: str, now: float, then: float, decimals: int) -> Figure:
@@ -46,7 +49,9 @@ def _figure(name: str, now: float, then: float, decimals: int) -> Figure:
 
 def tried(preview: PolicyPreview, unit: str) -> str:
     """Which value was tried in place of which."""
-    return f"Tried: {_value(preview.after_value, unit)} in place of {_value(preview.before_value, unit)}"
+    then = preview.after_value
+    tried_value = "the published value" if then is None else _value(then, unit)
+    return f"Tried: {tried_value} in place of {_value(preview.before_value, unit)}"
 
 
 def _value(value: float | str | None, unit: str) -> str:

@@ -1,0 +1,97 @@
+"""What stands where: outlets, valves and the rules that hold for them, without their visits."""
+
+from abc import ABC, abstractmethod
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from typing import Any
+
+from estate.domain.learned import GroupParameters
+from estate.domain.places import Outlet
+from estate.domain.rules.values import RuleSet
+from estate.domain.valves import Fitting, Valve
+from estate.operations.rulebook import RuleBook, read_rulebook
+from estate.scheduler.lives import Lives
+from estate.store import fits, places, valves
+from estate.store.database import Session
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inventory(ABC):
+    """One reading of the register.
+
+    Attributes:
+        outlets: in walking order, retired ones too.
+        fits: parameters fitted to groups, by the group's name; empty before the first fit.
+        on: the day that planning speaks of: visits after it are left out of a valve's life; None takes all.
+    """
+
+    outlets: tuple[Outlet, ...]
+    valves: Mapping[int, Valve]
+    fittings: tuple[Fitting, ...]
+    rulebook: RuleBook
+    fits: Mapping[str, GroupParameters] = field(default_factory=dict)
+    on: date | None = None
+
+    @cached_property
+    def outlet_by_id(self) -> Mapping[int, Outlet]:
+        """Every outlet by its id."""
+        return {each.id: each for each in self.outlets}
+
+    @cached_property
+    def fittings_of(self) -> Mapping[int, tuple[Fitting, ...]]:
+        """Every fitting of a body, by the valve's id."""
+        found: dict[int, list[Fitting]] = defaultdict(list)
+        for fitting in self.fittings:
+            found[fitting.valve_id].append(fitting)
+        return {valve_id: tuple(each) for valve_id, each in found.items()}
+
+    @cached_property
+    def by_position(self) -> dict[int, tuple[Outlet, ...]]:
+        """Outlets in use at each position, in walking order."""
+        found: dict[int, list[Outlet]] = defaultdict(list)
+        for outlet in self.outlets:
+            if outlet.retired_on is None:
+                found[outlet.position_id].append(outlet)
+        return {position: tuple(served) for position, served in found.items()}
+
+    def fittings_at(self, position_id: int) -> tuple[Fitting, ...]:
+        """Every body that has been at a position, newest first."""
+        there = [each for each in self.fittings if each.position_id == position_id]
+        return tuple(sorted(there, key=lambda each: each.fitted_on or date.min, reverse=True))
+
+    def in_place(self, today: date) -> dict[int, Fitting]:
+        """The fitting in place at each position on a day."""
+        return {each.position_id: each for each in self.fittings if each.in_place(today)}
+
+    def has_strainers(self, fitting: Fitting) -> bool:
+        """False only where it is recorded that a body has none."""
+        return self.valves[fitting.valve_id].strainers is not False
+
+    def rules_at(self, outlet: Outlet) -> RuleSet:
+        """The rules in force at an outlet."""
+        return self.rulebook.at_outlet(outlet)
+
+    @abstractmethod
+    def lives(self, fittings: Sequence[Fitting]) -> Lives:
+        """The planner's view of many bodies."""
+
+
+def inventory_fields(session: Session, published: Mapping[str, RuleSet], on: date | None) -> dict[str, Any]:
+    """Read all fields of an `Inventory`.
+
+    Args:
+        session: an open session.
+        published: rule sets as published.
+        on: fits made later are left out; None takes no fits.
+    """
+    return {
+        "outlets": places.outlets(session),
+        "valves": valves.valves(session),
+        "fittings": valves.fittings(session),
+        "rulebook": read_rulebook(session, published),
+        "fits": {} if on is None else fits.fits_as_of(session, on),
+        "on": on,
+    }
