@@ -8,7 +8,7 @@ from estate.domain.learned import Learned
 from estate.domain.places import Outlet
 from estate.domain.standing import OutletState
 from estate.domain.valves import Fitting, Valve
-from estate.domain.visits import Visit
+from estate.domain.visits import Attempt, Visit
 from estate.domain.windows import Window
 
 
@@ -63,6 +63,7 @@ class OutletPage:
         would_change: what would move the next date.
         learned: drift, shut-off and regulation; None before groups have been fitted.
         history: newest first, every body of the position, void and corrected entries too.
+        attempts: visits at which nobody could get at the valve, newest first; void ones too.
     """
 
     outlet: Outlet
@@ -80,3 +81,4 @@ class OutletPage:
     would_change: tuple[str, ...] = ()
     learned: Learned | None = None
     history: tuple[HistoryLine, ...] = field(default=())
+    attempts: tuple[Attempt, ...] = ()

@@ -76,6 +76,15 @@ class Finding:
     retest_weeks: tuple[float, float] | None = None
 
 
+_BY_SEVERITY = {
+    0: Verdict.SATISFACTORY,
+    Severity.NOTE: Verdict.NOTE,
+    Severity.WATCH: Verdict.WATCH,
+    Severity.PUT_RIGHT: Verdict.PUT_RIGHT,
+    Severity.OUT_OF_USE: Verdict.OUT_OF_USE,
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Judgement:
     """All checks of one visit under one rule set."""
@@ -99,16 +108,14 @@ class Judgement:
     @property
     def verdict(self) -> Verdict:
         """The worst finding, where a missing required value outranks a note or a watch."""
-        worst = max((each.severity or Severity.NOTE for each in self.findings), default=None)
-        by_severity = {
-            Severity.NOTE: Verdict.NOTE,
-            Severity.WATCH: Verdict.WATCH,
-            Severity.PUT_RIGHT: Verdict.PUT_RIGHT,
-            Severity.OUT_OF_USE: Verdict.OUT_OF_USE,
-        }
-        verdict = Verdict.SATISFACTORY if worst is None else by_severity[worst]
-        if verdict.satisfactory and any(each.required for each in self.not_tested):
+        worst, met, lacking = 0, False, False
+        for each in self.checks:
+            if each.outcome is Outcome.MET:
+                met = True
+            elif each.outcome is Outcome.NOT_MET:
+                worst = max(worst, each.severity or Severity.NOTE)
+            else:
+                lacking = lacking or each.required
+        if worst < Severity.PUT_RIGHT and (lacking or not met):
             return Verdict.NOT_TESTED
-        if verdict.satisfactory and not any(each.outcome is Outcome.MET for each in self.checks):
-            return Verdict.NOT_TESTED
-        return verdict
+        return _BY_SEVERITY[worst]

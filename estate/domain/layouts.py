@@ -70,6 +70,7 @@ class TableColumn:
         field: empty where the heading was not understood.
         unit: name of the unit; empty where none was found.
         how: ``words``, ``layout``, ``values`` or ``neighbours``; empty where nothing was understood.
+        suggested: name of the field that the values look like, where the heading was not understood.
     """
 
     index: int
@@ -77,6 +78,7 @@ class TableColumn:
     field: str = ""
     unit: str = ""
     how: str = ""
+    suggested: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,3 +105,16 @@ class ShownSheet:
     name: str
     rows: tuple[tuple[str, ...], ...]
     hidden: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FieldOffer:
+    """What a column can be taken for.
+
+    Attributes:
+        name: of the field, such as ``cold_isolated.max_c``.
+        units: names of the units that it can be written in; none for anything but a number.
+    """
+
+    name: str
+    units: tuple[str, ...] = ()

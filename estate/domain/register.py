@@ -1,7 +1,9 @@
-"""What a register says of itself, for every report's heading."""
+"""What a register says of itself, for every report's heading, and of the files brought into it."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
+
+from estate.domain.layouts import SheetKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,3 +36,61 @@ class AsAt:
 
     today: date
     register: RegisterIdentity
+
+
+@dataclass(frozen=True, slots=True)
+class BatchUndo:
+    """Who undid a batch, when (UTC) and why."""
+
+    who: str
+    at: datetime
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """A file brought in.
+
+    Attributes:
+        digest: SHA-256 of the file's bytes, hexadecimal.
+        read, accepted, already_there, questioned: rows.
+        who, at: who brought it in and when (UTC).
+        layout: name of the remembered layout it was read by; empty where none was.
+        forms: how its tables lie, in words.
+        date_order: how its written dates were read; empty without dates.
+        follows: id of the batch of the same file whose open questions this one answers.
+        undone: who undid it; None where it counts.
+    """
+
+    id: int
+    kind: SheetKind
+    file: str
+    digest: str
+    read: int
+    accepted: int
+    already_there: int
+    questioned: int
+    who: str
+    at: datetime
+    layout: str = ""
+    forms: str = ""
+    date_order: str = ""
+    follows: int | None = None
+    undone: BatchUndo | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenEntry:
+    """A row of the register that a batch added or changed.
+
+    Attributes:
+        noun: the table, such as ``outlet`` or ``valve``.
+        action: ``added`` or ``changed``.
+        before, after: the changed columns and what they held, in order; none of an added row.
+    """
+
+    noun: str
+    row_id: int
+    action: str
+    before: tuple[tuple[str, object], ...] = ()
+    after: tuple[tuple[str, object], ...] = ()

@@ -154,6 +154,63 @@ class Visit:
         return self.standing is Standing.RECORDED
 
 
+@dataclass(frozen=True, slots=True)
+class AttemptDraft:
+    """A visit that was tried, before it is in the register: the tester could not get at the valve.
+
+    Attributes:
+        why: in the tester's words, such as "no access, room occupied".
+    """
+
+    outlet_id: int
+    on: date
+    why: str
+    person: str = ""
+    source: Source | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """An attempted visit in the register; it measured nothing and is never a pass.
+
+    Attributes:
+        recorded_at: moment of entry, UTC.
+        void_reason: why it no longer counts; empty if it does.
+    """
+
+    id: int
+    draft: AttemptDraft
+    recorded_at: datetime
+    recorded_by: str
+    batch_id: int | None = None
+    void_reason: str = ""
+
+    @property
+    def outlet_id(self) -> int:
+        """The outlet that was not reached."""
+        return self.draft.outlet_id
+
+    @property
+    def on(self) -> date:
+        """Day of the attempt."""
+        return self.draft.on
+
+    @property
+    def why(self) -> str:
+        """Why the valve was not reached."""
+        return self.draft.why
+
+    @property
+    def person(self) -> str:
+        """Who tried."""
+        return self.draft.person
+
+    @property
+    def source(self) -> Source | None:
+        """Where the entry came from."""
+        return self.draft.source
+
+
 def measured(record: Readings | Isolation) -> dict[str, Any]:
     """The values of a record that were measured, by dotted name such as ``cold_isolated.max_c``."""
     found: dict[str, Any] = {}

@@ -1,55 +1,51 @@
 """Delimited text in: its encoding, its delimiter, its rows."""
 
 import csv
+import re
 from io import StringIO
 from itertools import islice
 
 from estate.errors import IntakeFault
 from estate.intake.grid import Cell, Grid
-from estate.intake.package import check_size
+from estate.intake.package import check_cells, check_size
+from estate.intake.signatures import RESAVED, other_kind
+from estate.intake.text_encoding import encodings_of
 
 DELIMITERS = (";", ",", "\t", "|")
-_MARKS = (
-    (b"\xff\xfe\x00\x00", "utf-32"),
-    (b"\x00\x00\xfe\xff", "utf-32"),
-    (b"\xef\xbb\xbf", "utf-8-sig"),
-    (b"\xff\xfe", "utf-16"),
-    (b"\xfe\xff", "utf-16"),
-)
+_UNSEEN = re.compile(r"[\x01-\x08\x0b\x0e-\x1f\x7f]")
+_SAID = re.compile(r'"?sep=(.)"?[ \t;,|]*(?:\r\n|\r|\n|$)', re.IGNORECASE)
+_LOOKED_AT = 100_000
+_MOST_UNSEEN = 50
+"""Text has no more than one control character in so many; the file is something else."""
+
 _TRIAL_ROWS = 300
 
 
 def text_of(content: bytes, file: str) -> str:
-    """Decode a text file.
-
-    Tried in order: the byte-order mark, UTF-16 without one, UTF-8, Windows western European, Latin-1.
+    """Decode a text file, by its mark, by its zeros, else by what reads best.
 
     Raises:
         IntakeFault: it is not text.
     """
-    for encoding in _encodings(content):
+    for encoding in encodings_of(content):
         try:
             text = content.decode(encoding)
         except UnicodeDecodeError:
             continue
-        if "\0" not in text:
-            return text
-    raise IntakeFault(
-        "This is not a sheet",
-        f"“{file}” is neither an xlsx workbook nor text.",
-        "Save it as .xlsx or .csv in a spreadsheet program and bring that in.",
-    )
+        unseen = len(_UNSEEN.findall(text[:_LOOKED_AT]))
+        if "\0" not in text and unseen * _MOST_UNSEEN <= len(text[:_LOOKED_AT]):
+            return _UNSEEN.sub("", text)
+    raise other_kind(file, "neither a workbook nor text", RESAVED)
 
 
-def _encodings(content: bytes) -> list[str]:
-    marked = next((encoding for mark, encoding in _MARKS if content.startswith(mark)), None)
-    if marked:
-        return [marked]
-    if content[1:2] == b"\0" and content[3:4] == b"\0":
-        return ["utf-16-le"]
-    if content[:1] == b"\0" and content[2:3] == b"\0":
-        return ["utf-16-be"]
-    return ["utf-8", "cp1252", "latin-1"]
+def said_delimiter(text: str) -> tuple[str, str]:
+    """The delimiter that the first line names for spreadsheet programs, and the text below that line.
+
+    Returns:
+        No delimiter and the whole text where the first line is none such. No program shows or counts it.
+    """
+    said = _SAID.match(text)
+    return (said[1], text[said.end() :]) if said else ("", text)
 
 
 def trials_of(text: str, name: str, file: str) -> tuple[tuple[str, Grid], ...]:
@@ -91,11 +87,18 @@ def grid_of(text: str, delimiter: str, name: str, file: str) -> Grid:
 
 
 def _parted(text: str, delimiter: str, name: str, file: str, limit: int | None) -> Grid:
+    # One line of millions of cells would be made whole before it could be counted.
+    check_cells(text.count(delimiter), file)
     reader = csv.reader(StringIO(text, newline=""), delimiter=delimiter, strict=True)
     rows: list[list[Cell]] = []
+    widest = cells = 0
     for row in islice(reader, limit):
         rows.append([cell or None for cell in row])
-        check_size(len(rows), len(row), file)
+        cells += len(row)
+        widest = max(widest, len(row))
+        check_size(len(rows), 1, file)
+        check_size(1, widest, file)
+        check_cells(cells, file)
     return Grid(name, rows)
 
 

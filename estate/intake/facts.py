@@ -1,15 +1,15 @@
 """What the lines above and below a table say about all its rows."""
 
-import re
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
-from itertools import zip_longest
 
 from estate.domain.visits import VisitKind
 from estate.intake.grid import is_blank, words_of
-from estate.intake.layout import Table
-from estate.intake.rows import MOST_IN_A_LABEL_LINE, label_of
+from estate.intake.sections import labelled_in
+from estate.intake.table import Table
 from estate.intake.words import Words, fold
+
+Line = tuple[int, list[str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,55 +27,51 @@ class Facts:
     title: str = ""
 
 
-def facts_of(table: Table, data: Collection[int], words: Words) -> Facts:
+def facts_of(table: Table, taken: Collection[int], words: Words) -> Facts:
     """Read the lines above, between and below the rows of data.
 
     Args:
         table: the table.
-        data: 0-based rows that are data; what they say holds for themselves alone.
+        taken: 0-based rows of the sheet that are data or header of any table in it; what they say holds for
+            themselves alone.
         words: the words of labels.
     """
-    lines = list(_lines(table, frozenset(data)))
-    title, kind = _kind(lines, words, table)
-    return Facts(_labelled(lines, "person", words), _labelled(lines, "instrument", words), kind, title)
+    lines = list(_lines(table, frozenset(taken)))
+    own, common = lines, lines
+    if table.lines and table.common:
+        (first, last), (top, bottom) = table.lines, table.common
+        own = [line for line in lines if first <= line[0] < last]
+        common = [line for line in lines if not top <= line[0] < bottom]
+    title, kind = _kind(own, words, table)
+    if kind is None:
+        title, kind = _kind(common[:1], words, table)
+    return Facts(
+        _labelled(own, "person", words) or _labelled(common, "person", words),
+        _labelled(own, "instrument", words) or _labelled(common, "instrument", words),
+        kind,
+        title,
+    )
 
 
-def _lines(table: Table, data: frozenset[int]) -> Iterator[tuple[int, list[str]]]:
-    for index, row in enumerate(table.grid.rows):
-        if index not in data and index not in table.header:
+def _lines(table: Table, taken: frozenset[int]) -> Iterator[Line]:
+    for index, row in enumerate((table.sheet or table.grid).rows):
+        if index not in taken:
             yield index, [words_of(cell) for cell in row if not is_blank(cell)]
 
 
-def _labelled(lines: list[tuple[int, list[str]]], group: str, words: Words) -> str:
+def _labelled(lines: list[Line], group: str, words: Words) -> str:
     """What stands after a label, in the same cell or the next filled one; several are joined by commas."""
     found: dict[str, None] = {}
     for _, cells in lines:
-        for text, following in zip_longest(cells, cells[1:], fillvalue=""):
-            plain = ":" not in text
-            if label_of(text) not in words.labels[group] or (plain and len(cells) > MOST_IN_A_LABEL_LINE):
-                continue
-            said = text.partition(":")[2].strip() or ("" if ":" in following else following)
-            if value := _value(said, words):
-                found[value] = None
+        found |= dict.fromkeys(labelled_in(cells, group, words))
     return ", ".join(found)
 
 
-def _value(said: str, words: Words) -> str:
-    """What a label says, up to a bracket, a dash or the next label in the same cell."""
-    value = re.split(r"\s*\(|\s+[–—-]\s+|;", said, maxsplit=1)[0].strip()
-    pieces = value.split()
-    for start in range(1, len(pieces)):
-        for end in range(start + 1, min(start + 3, len(pieces)) + 1):
-            label = " ".join(pieces[start:end])
-            if label.endswith(":") and any(fold(label) in known for known in words.labels.values()):
-                return " ".join(pieces[:start])
-    return value
-
-
-def _kind(lines: list[tuple[int, list[str]]], words: Words, table: Table) -> tuple[str, VisitKind | None]:
+def _kind(lines: list[Line], words: Words, table: Table) -> tuple[str, VisitKind | None]:
     named: dict[VisitKind, str] = {}
+    top = min(table.header_rows or table.header, default=0)
     for index, cells in lines:
-        for text in cells if index < table.header[0] else []:
+        for text in cells if index < top else []:
             for kind in _kinds_in(text, words):
                 named.setdefault(kind, text)
     if len(named) != 1:

@@ -32,6 +32,8 @@ class Grid:
         merged: (top, left, bottom, right) of merged ranges, 0-based and inclusive.
         epoch: the day from which the file counts serial dates.
         hidden: whether a person who opens the file does not see the sheet.
+        hidden_rows: 0-based rows that such a person does not see, be they hidden or filtered out.
+        hidden_columns: 0-based columns that such a person does not see.
     """
 
     name: str
@@ -39,6 +41,8 @@ class Grid:
     merged: tuple[tuple[int, int, int, int], ...] = ()
     epoch: date = date(1899, 12, 30)
     hidden: bool = False
+    hidden_rows: frozenset[int] = frozenset()
+    hidden_columns: frozenset[int] = frozenset()
 
     def at(self, row: int, column: int) -> Cell:
         """The cell at a 0-based place; None beyond the sheet's edge."""
@@ -77,11 +81,12 @@ def words_of(cell: Cell) -> str:
 
 def place_name(row: int, column: int) -> str:
     """The name a spreadsheet program gives to a 0-based place, such as ``C9``."""
-    return f"{_letters(column)}{row + 1}"
+    return f"{column_name(column)}{row + 1}"
 
 
 @lru_cache(maxsize=1_000)
-def _letters(column: int) -> str:
+def column_name(column: int) -> str:
+    """The letters that a spreadsheet program gives to a 0-based column, such as ``C``."""
     letters = ""
     left = column + 1
     while left:

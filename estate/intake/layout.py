@@ -1,174 +1,178 @@
-"""Where the table of a sheet is: its header on any row or over two rows, titles above."""
+"""Where the header of a table is: on any row or over two or three, titles above."""
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
-from estate.domain.layouts import SheetKind
 from estate.errors import IntakeFault
 from estate.intake.grid import Cell, Grid, is_blank, place_name, words_of
-from estate.intake.headings import Column, understand
-from estate.intake.words import Words
+from estate.intake.headings import Column, Headings
+from estate.intake.shape_words import shape_words
+from estate.intake.table import Table
+from estate.intake.words import fold
 
 HEADER_SEARCH_ROWS = 200
 HEADER_SEARCH_CELLS = 8_000
-"""A header further down than these is not looked for."""
+"""A first header further down than these is not looked for."""
+MOST_HEADERS = 2_000
+"""A sheet with more rows that look like headers is refused."""
+DEEPEST_HEADER = 3
 
-_MANY = ("remarks",)
-"""Fields that several columns may hold together."""
-
-EXPECTED = {
-    SheetKind.VISITS: "a reference, a date and at least one measurement (such as hot, cold, found, left)",
-    SheetKind.ASSETS: "a reference, building, room, use and who uses it",
-}
+_WITHOUT_DIGITS = 3
+_DIGIT = re.compile(r"\d")
+_FEWEST_KNOWN = 3
+"""So many headings that are understood make a row further down a header."""
 
 
-@dataclass(frozen=True)
-class Table:
-    """A table found in a sheet.
+@dataclass(frozen=True, slots=True)
+class Header:
+    """Rows that may be the header of a table, and what their columns mean.
 
     Attributes:
-        header: 0-based rows of the header, one or two.
-        columns: every column with a heading, understood or not.
+        rows: 0-based, one to three.
+        layout: name of the remembered layout that gave them their meaning.
     """
 
-    grid: Grid
-    kind: SheetKind
-    header: tuple[int, ...]
+    rows: tuple[int, ...]
     columns: tuple[Column, ...]
-
-    @cached_property
-    def known(self) -> tuple[Column, ...]:
-        """The columns understood."""
-        return tuple(column for column in self.columns if column.field)
-
-    @cached_property
-    def places(self) -> Mapping[str, tuple[int, ...]]:
-        """The columns of each field, left to right."""
-        found: dict[str, tuple[int, ...]] = {}
-        for name, index in [(column.field.name, column.index) for column in self.columns if column.field]:
-            found[name] = (*found.get(name, ()), index)
-        return found
-
-    @cached_property
-    def headings(self) -> Mapping[int, str]:
-        """Each column's heading as written."""
-        return {column.index: column.heading for column in self.columns}
-
-    @cached_property
-    def holds(self) -> Mapping[str, str]:
-        """What each field holds: text, date, choice, number, answer or codes."""
-        return {column.field.name: column.field.holds for column in self.known if column.field}
-
-    @cached_property
-    def data_fields(self) -> tuple[str, ...]:
-        """The fields whose cells make a row data rather than words between rows."""
-        return tuple(name for name, holds in self.holds.items() if holds != "text")
-
-    def column(self, field: str) -> Column | None:
-        """The first column of a field, or None."""
-        return self._firsts.get(field)
-
-    @cached_property
-    def _firsts(self) -> Mapping[str, Column]:
-        return {column.field.name: column for column in reversed(self.known) if column.field}
-
-    @property
-    def missing(self) -> tuple[str, ...]:
-        """What the table lacks to be read at all."""
-        return _missing(self.kind, self.holds)
-
-    @property
-    def doubled(self) -> tuple[str, ...]:
-        """Fields that two columns claim."""
-        return tuple(name for name, indices in self.places.items() if len(indices) > 1 and name not in _MANY)
+    layout: str | None = None
 
 
-def find_table(grid: Grid, words: Words, kind: SheetKind) -> Table | None:
-    """The table of a sheet, or None if no row is a header with all that is needed.
-
-    Raises:
-        IntakeFault: two columns claim the same field, so that choosing one would be a guess.
-    """
-    whole = [table for table in _candidates(grid, words, kind) if not table.missing]
-    best = max(whole, key=_worth, default=None)
-    if best is not None and best.doubled:
-        raise _doubled_fault(best)
-    return best
+def table_of(grid: Grid, header: Header, headings: Headings) -> Table:
+    """The table under a header, its columns as the headings say."""
+    return Table(grid, headings.kind, header.rows, header.columns, layout=header.layout)
 
 
-def _worth(table: Table) -> tuple[bool, int, int, int]:
-    units = sum(column.unit is not None for column in table.known)
-    return not table.doubled, len(table.places), units, -table.header[0]
+def headers_in(grid: Grid, headings: Headings) -> Iterator[Header]:
+    """Every row, or two or three, that may be a header."""
+    left = HEADER_SEARCH_CELLS
+    far = 0
+    for row in range(len(grid.rows)):
+        left -= len(grid.rows[row])
+        near = row < HEADER_SEARCH_ROWS and left >= 0
+        if not near and not _is_known_header(grid.rows[row], headings):
+            continue
+        far += not near
+        if far > MOST_HEADERS:
+            raise IntakeFault(
+                "The sheet has too many headers",
+                f"Sheet “{grid.name}” has more than {MOST_HEADERS:,} rows of headings.",
+                "Bring it in in parts.",
+            )
+        yield from _ending_in(grid, headings, row)
 
 
-def nearest(grid: Grid, words: Words, kind: SheetKind) -> Table | None:
-    """The row that comes closest to a header, to tell the person what was found; None in an empty sheet."""
-    found = list(_candidates(grid, words, kind))
-    return max(found, key=lambda table: (len(table.places), len(table.columns)), default=None)
+def _is_known_header(cells: Sequence[Cell], headings: Headings) -> bool:
+    """Whether a row far down is a header by its words."""
+    texts: list[str] = []
+    for cell in cells:
+        if cell is None:
+            continue
+        # Numbers, days and references tell most rows of data from a header at their first cells.
+        if type(cell) is not str or (len(texts) < _WITHOUT_DIGITS and _DIGIT.search(cell)):
+            return False
+        texts.append(cell)
+    return len(texts) >= _FEWEST_KNOWN and sum(map(headings.knows, texts)) >= _FEWEST_KNOWN
 
 
-def _doubled_fault(table: Table) -> IntakeFault:
-    name = table.doubled[0]
-    both = [column for column in table.known if column.field and column.field.name == name]
-    places = " and ".join(f"“{each.heading}” in {place_name(table.header[-1], each.index)}" for each in both)
-    detail = f"Sheet “{table.grid.name}”: {places} both look like {name}."
-    return IntakeFault(
-        "Two columns claim the same thing", detail, "Rename or remove one of them and bring it in again."
+def _ending_in(grid: Grid, headings: Headings, row: int) -> Iterator[Header]:
+    """The headers whose last row is a row of the grid."""
+    cells = _texts(grid.rows[row])
+    stacked = [
+        header
+        for depth in range(2, DEEPEST_HEADER + 1)
+        if (header := _stacked(grid, headings, row - depth + 1, row)) is not None
+    ]
+    yield from stacked
+    grouped = any(not table_of(grid, each, headings).missing for each in stacked[:1])
+    grouped = grouped and _is_group_row(grid, row - 1, row)
+    # Where group words stand above, the headings alone could mean another thing.
+    if len(cells) > 1 and not grouped and _wordy_cells(grid.rows[row]) * 2 > len(cells):
+        understood = headings.understand(cells.items())
+        layout = understood.layout.name if understood.layout else None
+        columns = (
+            understood.columns
+            if layout is not None
+            else _not_earlier(grid, row, understood.columns, headings)
+        )
+        yield Header((row,), columns, layout)
+
+
+def _stacked(grid: Grid, headings: Headings, top: int, bottom: int) -> Header | None:
+    """The header of a row of headings and the rows of group words above it."""
+    if top < 0 or not _is_wordy(grid.rows[bottom]):
+        return None
+    lower = _texts(grid.rows[bottom])
+    if not lower or not all(_texts(grid.rows[row]) for row in range(top, bottom)):
+        return None
+    uppers = []
+    for row in range(top, bottom):
+        below = _joined([*[_texts(grid.rows[each]) for each in range(row + 1, bottom + 1)]])
+        uppers.append(_spread(grid, row, _texts(grid.rows[row]), below))
+    whole = _joined([*uppers, lower])
+    understood = headings.understand(sorted(whole.items()))
+    layout = understood.layout.name if understood.layout else None
+    columns = understood.columns
+    if layout is None:
+        columns = _without_this_visit(uppers, lower, columns, headings)
+    return Header(tuple(range(top, bottom + 1)), columns, layout)
+
+
+def _joined(levels: Sequence[Mapping[int, str]]) -> dict[int, str]:
+    """The words of each column from the highest row to the lowest."""
+    indices = sorted({index for level in levels for index in level})
+    return {index: " ".join(level[index] for level in levels if index in level) for index in indices}
+
+
+def _without_this_visit(
+    uppers: Sequence[Mapping[int, str]],
+    lower: Mapping[int, str],
+    columns: Sequence[Column],
+    headings: Headings,
+) -> tuple[Column, ...]:
+    """Understand headings under words such as "this visit" by themselves."""
+    now = shape_words().now
+    found = []
+    for column in columns:
+        above = " ".join(upper[column.index] for upper in uppers if column.index in upper)
+        pieces = fold(above).split()
+        if column.field is None and column.index in lower and pieces and now.issuperset(pieces):
+            (alone,) = headings.understand([(column.index, lower[column.index])]).columns
+            taken = any(each.field == alone.field for each in columns if each.field)
+            if alone.field and not taken:
+                found.append(
+                    Column(column.index, column.heading, alone.field, alone.unit, "words", alone.sure)
+                )
+                continue
+        found.append(column)
+    return tuple(found)
+
+
+def _not_earlier(grid: Grid, row: int, columns: Sequence[Column], headings: Headings) -> tuple[Column, ...]:
+    """Leave out the columns under group words that name an earlier visit or a limit."""
+    first = min((column.index for column in columns), default=0)
+    upper = enumerate(grid.rows[row - 1]) if row else ()
+    said = {index: words_of(cell) for index, cell in upper if isinstance(cell, str) and cell.strip()}
+    inner = {index: text for index, text in said.items() if index > first}
+    if not inner or any(":" in text for text in said.values()):
+        return tuple(columns)
+    above = _spread(grid, row - 1, inner, _texts(grid.rows[row]))
+    return tuple(
+        Column(column.index, column.heading)
+        if column.index in above and headings.words.is_set_aside(above[column.index])
+        else column
+        for column in columns
     )
 
 
-def _missing(kind: SheetKind, holds: Mapping[str, str]) -> tuple[str, ...]:
-    names = set(holds)
-    if kind is SheetKind.VISITS:
-        wanted = [("reference", {"reference"}), ("date", {"on"})]
-        measures = {name for name, held in holds.items() if held in ("number", "answer")}
-        wanted.append(("a measurement", measures or {"a measurement"}))
-    else:
-        wanted = [("reference", {"reference"}), ("building", {"building"}), ("use", {"use"})]
-        wanted += [("room", {"room", "room_number"}), ("who uses it", {"user_group"})]
-    return tuple(words for words, any_of in wanted if not any_of & names)
-
-
-def _candidates(grid: Grid, words: Words, kind: SheetKind) -> Iterator[Table]:
-    left = HEADER_SEARCH_CELLS
-    for row in range(min(len(grid.rows), HEADER_SEARCH_ROWS)):
-        left -= len(grid.rows[row])
-        if left < 0:
-            return
-        both = _two_rows(grid, words, kind, row - 1) if row else None
-        if both is not None:
-            yield both
-        cells = _texts(grid.rows[row])
-        grouped = both is not None and not both.missing and _is_group_row(grid, row - 1, row)
-        # Where group words stand above, the headings alone could mean another thing.
-        if len(cells) > 1 and not grouped and _wordy_cells(grid.rows[row]) * 2 > len(cells):
-            yield Table(grid, kind, (row,), understand(cells.items(), words, kind))
-
-
-def _two_rows(grid: Grid, words: Words, kind: SheetKind, top: int) -> Table | None:
-    """The table whose header is a row of group words and the row of headings under it."""
-    bottom = top + 1
-    if bottom >= len(grid.rows) or not _is_wordy(grid.rows[bottom]):
-        return None
-    upper, lower = _texts(grid.rows[top]), _texts(grid.rows[bottom])
-    if not upper or not lower:
-        return None
-    upper = _spread(grid, top, upper, lower)
-    indices = sorted(upper.keys() | lower.keys())
-    headings = [(index, f"{upper.get(index, '')} {lower.get(index, '')}") for index in indices]
-    return Table(grid, kind, (top, bottom), understand(headings, words, kind))
-
-
-def _spread(grid: Grid, top: int, upper: dict[int, str], lower: dict[int, str]) -> dict[int, str]:
+def _spread(grid: Grid, top: int, upper: Mapping[int, str], lower: Mapping[int, str]) -> dict[int, str]:
     """Group words carried over the columns they stand above: by merged cells, else up to the next group."""
     spread = dict(upper)
-    ranges = [merged for merged in grid.merged if merged[0] == top]
+    ranges = [merged for merged in grid.merged if merged[0] <= top <= merged[2] and merged[3] > merged[1]]
     if ranges:
+        last = max(lower, default=-1)
         for _, left, _, right in ranges:
-            last = min(right, len(grid.rows[top + 1]) - 1)
-            spread |= {index: upper[left] for index in range(left, last + 1) if left in upper}
+            spread |= {index: upper[left] for index in range(left, min(right, last) + 1) if left in upper}
         return spread
     for index in sorted(lower):
         if index not in spread and index - 1 in spread:
@@ -196,4 +200,30 @@ def _is_wordy(cells: Sequence[Cell]) -> bool:
 def _wordy_cells(cells: Sequence[Cell]) -> int:
     return sum(
         isinstance(cell, str) and not cell.strip()[:1].isdigit() and bool(cell.strip()) for cell in cells
+    )
+
+
+def worth(header: Header, table: Table) -> tuple[bool, int, int, int]:
+    """What makes a header better than another: nothing claimed twice, more fields, more units, higher up."""
+    units = sum(column.unit is not None for column in table.known)
+    return not table.doubled, len(table.places), units, -header.rows[0]
+
+
+def nearest(grid: Grid, headings: Headings) -> Table | None:
+    """The row that comes closest to a header, to tell the person what was found; None in an empty sheet."""
+    found = [table_of(grid, header, headings) for header in headers_in(grid, headings)]
+    return max(found, key=lambda table: (len(table.places), len(table.columns)), default=None)
+
+
+def doubled_fault(table: Table) -> IntakeFault:
+    """The fault that two columns of a table claim the same field."""
+    name = table.doubled[0]
+    both = [column for column in table.known if column.field and column.field.name == name]
+    row = table.header[-1]
+    places = " and ".join(
+        f"“{each.heading}” in {table.named(row, each.index) or place_name(row, each.index)}" for each in both
+    )
+    detail = f"Sheet “{table.grid.name}”: {places} both look like {name}."
+    return IntakeFault(
+        "Two columns claim the same thing", detail, "Rename or remove one of them and bring it in again."
     )

@@ -1,60 +1,100 @@
-"""A workbook's container, unpacked within bounds and repacked plain, so that no reader meets a bomb."""
+"""A zipped container, unpacked within bounds and repacked plain, so that no reader meets a bomb."""
 
 import re
 import zipfile
 import zlib
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from io import BytesIO
 
 from estate.errors import IntakeFault
 
-MOST_BYTES = 300_000_000
-"""More than this is not unpacked from one workbook."""
+MOST_BYTES = 150_000_000
+"""More than this is not unpacked from one file."""
+
+MOST_MARKS = 10_000_000
+"""More opening brackets than this are not read from one file: the smallest elements fill the memory first."""
 
 MOST_PARTS = 2_000
 MOST_ROWS = 200_000
 MOST_COLUMNS = 1_000
-MOST_CELLS = 5_000_000
+MOST_CELLS = 3_000_000
 
-_REFERENCE = re.compile(rb"\sr\s*=\s*[\"']\s*\$?([A-Za-z]{0,8})\$?([0-9]{1,12})\s*[\"']")
-_VEILED = re.compile(rb"\sr\s*=\s*[\"'][^\"'<>]{0,20}&")
+Parts = dict[str, bytes]
+"""The XML parts of a container, by name."""
+
+_ENTRY = b"PK\x01\x02"
 _FAULTS = (zipfile.BadZipFile, zlib.error, EOFError, OSError, ValueError, NotImplementedError, RuntimeError)
+_XML = (".xml", ".rels")
+_UNSEEN = bytes({*range(32)} - {9, 10, 13})
+_DECLARED = re.compile(rb"^\s*<\?xml[^>]*\sencoding\s*=\s*[\"']([\w.-]+)")
 
 
-def parts_of(content: bytes, file: str) -> dict[str, bytes]:
-    """The XML parts of a container, by name.
+def parts_of(content: bytes, file: str, wanted: Callable[[str], bool]) -> Parts:
+    """The XML parts of a container that are wanted.
+
+    Args:
+        content: the file's bytes.
+        file: its name, for faults.
+        wanted: whether a part of this name is to be unpacked; the others stay unread.
 
     Raises:
-        IntakeFault: the container is damaged, locked, too big, or not a workbook of this form.
+        IntakeFault: the container is damaged, locked or too big.
     """
-    try:
-        with zipfile.ZipFile(BytesIO(content)) as archive:
-            parts = _unpacked(archive, file)
-    except _FAULTS as fault:
-        raise damaged(file, str(fault)) from fault
-    if "xl/workbook.xml" not in parts:
-        raise IntakeFault(
-            "This is not a workbook of the xlsx form",
-            f"“{file}” is a container of another kind.",
-            "Open it in a spreadsheet program, save it as .xlsx or .csv, and bring that in.",
-        )
-    for part in parts.values():
-        if holds_sheet(part):
-            _check_extent(part, file)
+    with _opened(content, file) as archive:
+        parts = _unpacked(archive, file, wanted)
+    if sum(part.count(b"<") for part in parts.values()) > MOST_MARKS:
+        raise too_big(file, "more cells than can be read")
     return parts
 
 
-def holds_sheet(part: bytes) -> bool:
-    """Whether a part is one sheet's cells."""
-    return b"sheetData" in part
+def names_in(content: bytes, file: str) -> tuple[str, ...]:
+    """The names of a container's parts.
+
+    Raises:
+        IntakeFault: the container is damaged.
+    """
+    with _opened(content, file) as archive:
+        return tuple(_tidy(name) for name in archive.namelist())
 
 
-def repacked(parts: Mapping[str, bytes]) -> BytesIO:
-    """The same parts in a plain container: what was measured is exactly what is read next."""
+@contextmanager
+def _opened(content: bytes, file: str) -> Iterator[zipfile.ZipFile]:
+    if content.count(_ENTRY) > MOST_PARTS:
+        raise damaged(file, "its list of parts is not that of a workbook")
+    try:
+        with zipfile.ZipFile(BytesIO(content)) as archive:
+            yield archive
+    except _FAULTS as fault:
+        raise damaged(file, str(fault)) from fault
+
+
+def check_plain(part: bytes, file: str) -> None:
+    """Refuse XML that defines its own entities, is not in UTF-8 or holds control characters.
+
+    Raises:
+        IntakeFault: it does.
+    """
+    if b"\0" in part:
+        raise damaged(file, "its parts are not in UTF-8")
+    declared = _DECLARED.match(part[:300].removeprefix(b"\xef\xbb\xbf"))
+    if declared and declared[1].lower() not in (b"utf-8", b"us-ascii", b"ascii"):
+        raise damaged(file, "its parts are not in UTF-8")
+    if len(part.translate(None, _UNSEEN)) < len(part):
+        raise damaged(file, "its parts hold characters that no sheet can")
+    if b"<!DOCTYPE" in part or b"<!ENTITY" in part:
+        raise damaged(file, "it defines entities of its own, which no sheet needs")
+
+
+def repacked(parts: Parts) -> BytesIO:
+    """The same parts in a plain container: what was measured is exactly what is read next.
+
+    The parts are taken out of the mapping one by one, so that the memory never holds them twice.
+    """
     packed = BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_STORED) as archive:
-        for name, part in parts.items():
-            archive.writestr(name, part)
+        while parts:
+            archive.writestr(*parts.popitem())
     packed.seek(0)
     return packed
 
@@ -65,6 +105,14 @@ def damaged(file: str, why: str) -> IntakeFault:
     return IntakeFault(
         "The file is damaged", f"“{file}” can't be opened: {why or 'it ends too soon'}.", remedy
     )
+
+
+def locked(file: str) -> IntakeFault:
+    """The fault of a file that only a password opens."""
+    remedy = (
+        "Open it with its password in a spreadsheet program and save it without one, or ask the sender to."
+    )
+    return IntakeFault("The file is locked with a password", f"“{file}” is encrypted.", remedy)
 
 
 def too_big(file: str, what: str) -> IntakeFault:
@@ -83,41 +131,39 @@ def check_size(rows: int, columns: int, file: str) -> None:
         raise too_big(file, f"a sheet that reaches to row {rows:,} and column {columns:,}")
 
 
-def _unpacked(archive: zipfile.ZipFile, file: str) -> dict[str, bytes]:
+def check_cells(cells: int, file: str) -> None:
+    """Refuse sheets that together go beyond the bounds.
+
+    Raises:
+        IntakeFault: they have too many cells.
+    """
+    if cells > MOST_CELLS:
+        raise too_big(file, f"sheets of more than {MOST_CELLS:,} cells together")
+
+
+def _unpacked(archive: zipfile.ZipFile, file: str, wanted: Callable[[str], bool]) -> Parts:
     members = archive.infolist()
-    if len(members) > MOST_PARTS or len({each.filename for each in members}) < len(members):
+    if len({_tidy(each.filename) for each in members}) < len(members):
         raise damaged(file, "its list of parts is not that of a workbook")
-    parts: dict[str, bytes] = {}
+    parts: Parts = {}
     left = MOST_BYTES
     for member in members:
+        name = _tidy(member.filename)
         if member.flag_bits & 1:
-            raise damaged(file, "it is locked with a password")
-        if not member.filename.endswith((".xml", ".rels")):
+            raise locked(file)
+        if not name.endswith(_XML) or not wanted(name):
             continue
         if member.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
             raise damaged(file, "it is packed in an unusual manner")
         with archive.open(member) as part:
-            parts[member.filename] = part.read(left + 1)
-        left -= len(parts[member.filename])
+            parts[name] = part.read(left + 1)
+        left -= len(parts[name])
         if left < 0:
             raise too_big(file, f"more than {MOST_BYTES // 1_000_000} MB once unpacked")
-        if b"\0" in parts[member.filename]:
-            raise damaged(file, "its parts are not in UTF-8")
+        check_plain(parts[name], file)
     return parts
 
 
-def _check_extent(part: bytes, file: str) -> None:
-    """Refuse a sheet with a cell so far out that a grid up to it would fill the memory."""
-    if _VEILED.search(part):
-        raise damaged(file, "the names of its cells are not plain")
-    references = set(_REFERENCE.findall(part))
-    rows = max((int(row) for _, row in references), default=0)
-    columns = max((_column(letters) for letters in {letters for letters, _ in references}), default=0)
-    check_size(rows, columns, file)
-
-
-def _column(letters: bytes) -> int:
-    number = 0
-    for letter in letters.upper():
-        number = number * 26 + letter - ord("A") + 1
-    return number
+def _tidy(name: str) -> str:
+    """A part's name with the strokes that the form asks for: some programs write others."""
+    return name.replace("\\", "/").removeprefix("/")

@@ -1,31 +1,30 @@
 """A file becomes rows and questions; nothing is known here of the register."""
 
 import hashlib
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from estate.domain.intake import AssetRow, SheetReading, VisitRow
-from estate.domain.layouts import SheetKind
-from estate.domain.questions import Question
-from estate.errors import IntakeFault
-from estate.intake import csv_text, workbook
-from estate.intake.asset_rows import read_asset
-from estate.intake.dates import order_of
-from estate.intake.facts import facts_of
-from estate.intake.grid import Grid, place_name
-from estate.intake.layout import Table
-from estate.intake.package import damaged, too_big
+from estate.domain.intake import AssetRow, AttemptRow, SheetReading, VisitRow
+from estate.domain.layouts import Layout, SheetKind, TableMap
+from estate.domain.questions import Answers, Choice, Question
+from estate.intake.asset_rows import AssetReader
+from estate.intake.cell_reader import CellReader, Used, agree_on_order
+from estate.intake.entries import Entries
+from estate.intake.facts import Facts, facts_of
+from estate.intake.grid import column_name, place_name
+from estate.intake.opening import content_of, grids_in
 from estate.intake.row_reader import RowReader
-from estate.intake.rows import data_rows
-from estate.intake.sheets import tables_in, understood
-from estate.intake.visit_rows import read_visit
-from estate.intake.words import Unit, Words
+from estate.intake.rows import TableRow
+from estate.intake.sheets import Reader
+from estate.intake.table import Table
+from estate.intake.visit_rows import Blank, VisitReader
 from estate.intake.words_file import load
 
-MOST_FILE_BYTES = 60_000_000
-"""A bigger file is refused unread."""
+_Read = VisitRow | AssetRow | AttemptRow | Blank | None
 
-_OLD_CONTAINER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+NO_ANSWERS = Answers()
+_HIDDEN = "Whoever opens the sheet does not see this row: say whether it counts."
 
 
 @dataclass(slots=True)
@@ -33,103 +32,167 @@ class _Gathered:
     """What has been read so far."""
 
     read: int = 0
+    blank: int = 0
     assets: list[AssetRow] = field(default_factory=list)
     visits: list[VisitRow] = field(default_factory=list)
+    attempts: list[AttemptRow] = field(default_factory=list)
     questions: list[Question] = field(default_factory=list)
     mapping: list[tuple[str, str, str]] = field(default_factory=list)
+    units: list[tuple[str, str, str, str]] = field(default_factory=list)
+    orders: set[str] = field(default_factory=set)
+    tables: list[TableMap] = field(default_factory=list)
 
 
-def read(path: Path, kind: SheetKind | None = None) -> SheetReading:
+def read(
+    path: Path,
+    kind: SheetKind | None = None,
+    *,
+    layouts: Sequence[Layout] = (),
+    layout: Layout | None = None,
+    answers: Answers = NO_ANSWERS,
+) -> SheetReading:
     """Read a file of assets or results.
 
     Args:
-        path: an xlsx workbook or delimited text.
+        path: a workbook or delimited text.
         kind: what its sheets hold; None to find out.
+        layouts: remembered ones; one whose headings are those of a table is used for it.
+        layout: one that is used whatever the headings are.
+        answers: what a person says of the questions.
 
     Returns:
         Its rows in order, and a question for each row that could not be taken.
 
     Raises:
-        IntakeFault: the file can't be opened, or no sheet has the columns needed.
+        IntakeFault: the file can't be opened, no sheet has the columns needed, or the layout does not fit.
     """
-    content = _content(path)
+    return read_content(content_of(path), path.name, kind, layouts=layouts, layout=layout, answers=answers)
+
+
+def read_content(
+    content: bytes,
+    file: str,
+    kind: SheetKind | None = None,
+    *,
+    layouts: Sequence[Layout] = (),
+    layout: Layout | None = None,
+    answers: Answers = NO_ANSWERS,
+) -> SheetReading:
+    """Read the bytes of a file; see `read`."""
     words = load()
-    tables, leftover = tables_in(_grids(content, path, words, kind), words, kind)
-    gathered = _Gathered(questions=leftover)
-    for table in tables:
-        _read_table(table, path.name, words, gathered)
+    reader = Reader(words, kind, layouts, layout)
+    sheets = reader.read(grids_in(content, file, reader.understood))
+    gathered = _Gathered(questions=sheets.questions)
+    named = {each.name: each for each in (*layouts, *([layout] if layout else []))}
+    readers = []
+    for entries in sheets.entries:
+        used = named.get(entries.table.layout) if entries.table.layout is not None else None
+        order = used.date_order if used else None
+        readers.append(CellReader(entries.table, entries.rows, words, order, answers))
+    agree_on_order(readers)
+    for entries, cells in zip(sheets.entries, readers, strict=True):
+        facts = facts_of(entries.table, _taken(entries, sheets.entries), words)
+        _read_table(entries, cells, facts, file, gathered)
+    names = dict.fromkeys(entries.table.layout for entries in sheets.entries if entries.table.layout)
     return SheetReading(
-        file=path.name,
+        file=file,
         digest=hashlib.sha256(content).hexdigest(),
-        kind=tables[0].kind,
+        kind=sheets.kind,
         read=gathered.read,
         assets=tuple(gathered.assets),
         visits=tuple(gathered.visits),
         questions=tuple(gathered.questions),
         mapping=tuple(gathered.mapping),
+        attempts=tuple(gathered.attempts),
+        layout=", ".join(names),
+        forms=tuple(entries.table.form for entries in sheets.entries),
+        units=tuple(dict.fromkeys(gathered.units)),
+        date_order=_one_order(gathered.orders),
+        blank=gathered.blank,
+        tables=tuple(gathered.tables),
     )
 
 
-def _content(path: Path) -> bytes:
-    if not path.is_file():
-        remedy = "Check the name and the folder."
-        raise IntakeFault("The file is not there", f"“{path}” is not a file.", remedy)
-    try:
-        size = path.stat().st_size
-        if size > MOST_FILE_BYTES:
-            raise too_big(path.name, f"{size / 1e6:,.0f} MB")
-        content = path.read_bytes()
-    except OSError as fault:
-        raise damaged(path.name, fault.strerror or "it can't be read") from fault
-    if not content.strip():
-        raise IntakeFault("The file is empty", f"“{path.name}” has nothing in it.", "Ask for the file again.")
-    return content
+def _taken(entries: Entries, all_entries: Sequence[Entries]) -> frozenset[int]:
+    """The rows of a table's sheet that are data or header of any table in it."""
+    taken: set[int] = set()
+    for each in all_entries:
+        if each.table.grid.name == entries.table.grid.name:
+            taken.update(each.table.taken)
+            taken.update(row.number - 1 for row in each.rows)
+    return frozenset(taken)
 
 
-def _grids(content: bytes, path: Path, words: Words, kind: SheetKind | None) -> tuple[Grid, ...]:
-    if content.startswith(_OLD_CONTAINER):
-        raise IntakeFault(
-            "This workbook can't be opened as it is",
-            f"“{path.name}” is locked with a password or is of the old .xls form.",
-            "Open it in a spreadsheet program and save it without a password as .xlsx.",
-        )
-    if content.startswith(b"PK"):
-        return workbook.grids_of(content, path.name)
-    text = csv_text.text_of(content, path.name)
-    trials = csv_text.trials_of(text, path.stem, path.name)
-    delimiter = max(trials, key=lambda trial: understood(trial[1], words, kind))[0]
-    return (csv_text.grid_of(text, delimiter, path.stem, path.name),)
+def _one_order(orders: set[str]) -> str:
+    return "mixed" if len(orders) > 1 else next(iter(orders), "")
 
 
-def _read_table(table: Table, file: str, words: Words, gathered: _Gathered) -> None:
-    rows = list(data_rows(table, words))
-    facts = facts_of(table, [row.index for row in rows], words)
-    order = order_of(row.cell("on" if table.kind is SheetKind.VISITS else "fitted_on") for row in rows)
-    converted: set[tuple[str, Unit]] = set()
-    for row in rows:
-        reader = RowReader(row, words)
-        if table.kind is SheetKind.VISITS:
-            visit = read_visit(reader, file, facts, order, words)
-            gathered.visits += [visit] if visit else []
-        else:
-            asset = read_asset(reader, file, order)
-            gathered.assets += [asset] if asset else []
+def _read_table(entries: Entries, cells: CellReader, facts: Facts, file: str, gathered: _Gathered) -> None:
+    table = entries.table
+    visits = VisitReader(table, file, facts) if table.kind is SheetKind.VISITS else None
+    assets = AssetReader(table, file) if visits is None else None
+    for row in entries.rows:
+        if table.hidden_rows and row.number - 1 in table.hidden_rows and not _counts(row, cells, gathered):
+            continue
+        reader = RowReader(row, cells)
+        if visits is not None:
+            _gather(_settled(reader, visits.read), gathered)
+        elif assets is not None:
+            _gather(_settled(reader, assets.read), gathered)
         gathered.questions += reader.questions
-        converted |= reader.converted
-    gathered.read += len(rows)
-    gathered.mapping += _mapping(table, converted)
+    gathered.read += len(entries.rows)
+    gathered.orders |= cells.manners - {""}
+    gathered.units += [(table.grid.name, name, unit.shown, how) for name, unit, how in cells.used]
+    gathered.mapping += _mapping(table, cells.used)
     if facts.kind and "kind" not in table.places:
         gathered.mapping.append((table.grid.name, facts.title, f"kind: {facts.kind}"))
+    numbers = [row.number for row in entries.rows]
+    gathered.tables.append(table.map(min(numbers, default=0), max(numbers, default=0)))
 
 
-def _mapping(table: Table, converted: set[tuple[str, Unit]]) -> list[tuple[str, str, str]]:
+def _settled(reader: RowReader, read_row: Callable[[RowReader], _Read]) -> _Read:
+    """Read a row, and again for as long as answers change its cells."""
+    found = read_row(reader)
+    while reader.close():
+        found = read_row(reader)
+    return None if reader.left_out else found
+
+
+def _gather(found: _Read, gathered: _Gathered) -> None:
+    if isinstance(found, VisitRow):
+        gathered.visits.append(found)
+    elif isinstance(found, AssetRow):
+        gathered.assets.append(found)
+    elif isinstance(found, AttemptRow):
+        gathered.attempts.append(found)
+    elif found is not None:
+        gathered.blank += 1
+
+
+def _counts(row: TableRow, cells: CellReader, gathered: _Gathered) -> bool:
+    """Whether a person says that a hidden row is to be taken; it is asked about where nobody says."""
+    sheet, place = row.table.grid.name, row.where("reference")
+    answer = cells.answers.to("hidden-row", sheet, row.number, place) if cells.answers else None
+    if answer is None:
+        reference = row.text("reference")
+        gathered.questions.append(
+            Question(sheet, row.number, place, "hidden-row", reference or None, reference, _HIDDEN)
+        )
+    return answer is not None and answer.choice is Choice.TAKE
+
+
+def _mapping(table: Table, used: Sequence[Used]) -> list[tuple[str, str, str]]:
     lines = []
     for column in table.known:
         name = column.field.name if column.field else ""
         lines.append((table.grid.name, column.heading, name))
-        for _, unit in sorted((each for each in converted if each[0] == name), key=lambda each: each[1].name):
-            place = place_name(table.header[-1], column.index)
-            lines.append(
-                (table.grid.name, f"{column.heading} ({place})", f"{name}, converted from {unit.written[0]}")
-            )
+        if table.is_hidden(column) and name != "key":
+            where = column_name(column.index + table.view.left)
+            lines.append((table.grid.name, f"{column.heading} ({where}, hidden)", name))
+        for unit in dict.fromkeys(
+            unit for field_name, unit, _ in used if field_name == name and unit.converts
+        ):
+            place = table.named(table.header[-1], column.index) or place_name(0, column.index)
+            said = f"{name}, converted from {unit.written[0]}"
+            lines.append((table.grid.name, f"{column.heading} ({place})", said))
     return lines

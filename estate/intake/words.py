@@ -1,8 +1,9 @@
 """The words by which columns, units and answers are known."""
 
+import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 from estate.domain.layouts import SheetKind
@@ -35,6 +36,11 @@ class Unit:
         """Whether a number in this unit changes on its way to the standard unit."""
         return (self.subtract, self.multiply, self.divide) != (0.0, 1.0, 1.0)
 
+    @property
+    def shown(self) -> str:
+        """How a person writes it."""
+        return self.written[0].replace("°c", "°C").replace("°f", "°F")
+
     def standard(self, value: float) -> float:
         """A number in the standard unit of its dimension, to a thousandth where it had to be converted."""
         if not self.converts:
@@ -48,6 +54,8 @@ class Field:
 
     Attributes:
         holds: text, date, choice, number, answer or codes.
+        told: phrases that count only where the heading names a unit too.
+        last: phrases that count only where no field claims them by `phrases` or `weak`.
         dimension: what a number measures; empty for anything but a number.
         unit_needed: whether the heading must name the unit to be taken for this field.
     """
@@ -58,11 +66,20 @@ class Field:
     weak: frozenset[str] = frozenset()
     dimension: str = ""
     unit_needed: bool = False
+    told: frozenset[str] = frozenset()
+    last: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
 class Words:
-    """Everything of the words file, folded for comparison."""
+    """Everything of the words file, folded for comparison.
+
+    Attributes:
+        months: 1 to 12 by name.
+        weekdays: 1 to 7, Monday first, by name.
+        not_read: headings known to be neither measured nor about the visit: whole ones, and words that
+            tell it of any heading that has them (limits, targets, earlier results, days to come).
+    """
 
     fillers: frozenset[str]
     dimensions: Mapping[str, Dimension]
@@ -72,25 +89,41 @@ class Words:
     choices: Mapping[str, Mapping[str, str]]
     labels: Mapping[str, frozenset[str]]
     months: Mapping[str, int]
+    weekdays: Mapping[str, int]
+    not_read: Mapping[str, frozenset[str]]
 
     @cached_property
     def _by_phrase(self) -> Mapping[tuple[SheetKind, bool, str], tuple[Field, ...]]:
         found: dict[tuple[SheetKind, bool, str], tuple[Field, ...]] = {}
         for kind, fields in self.fields.items():
             for field in fields:
-                for weak, phrases in ((False, field.phrases), (True, field.weak)):
+                needy = replace(field, unit_needed=True)
+                lists = ((False, field, field.phrases), (False, needy, field.told), (True, field, field.weak))
+                for weak, meant, phrases in lists:
                     for said in phrases:
-                        found[kind, weak, said] = (*found.get((kind, weak, said), ()), field)
+                        found[kind, weak, said] = (*found.get((kind, weak, said), ()), meant)
         return found
 
     def named(self, kind: SheetKind, weak: bool, said: str) -> tuple[Field, ...]:
         """The fields that a heading's phrase stands for."""
         return self._by_phrase.get((kind, weak, said), ())
 
+    def named_last(self, kind: SheetKind, said: str) -> Field | None:
+        """The field that a phrase stands for where nothing else claims it, or None."""
+        return next((field for field in self.fields[kind] if said in field.last), None)
+
+    def is_set_aside(self, heading: str) -> bool:
+        """Whether a heading that names no field is known to hold no reading of this visit.
+
+        Such a column is never taken for one by the shape of its values.
+        """
+        said = fold(heading)
+        return said in self.not_read["headings"] or not self.not_read["words"].isdisjoint(said.split())
+
     def units_written(self, text: str) -> tuple[Unit, ...]:
-        """The units that a text names."""
+        """The units that a text names; a full stop behind does not matter."""
         tidy = " ".join(text.casefold().split())
-        return self._by_writing.get(tidy, ())
+        return self._by_writing.get(tidy) or self._by_writing.get(tidy.rstrip("."), ())
 
     @cached_property
     def _by_writing(self) -> Mapping[str, tuple[Unit, ...]]:
@@ -103,8 +136,11 @@ class Words:
         return next((each for each in found if dimension in each.dimensions), None)
 
     def answered(self, answer: str, text: str) -> bool:
-        """Whether a whole cell says one of the answers, such as ``same``."""
-        return fold(text) in self.answers[answer]
+        """Whether a whole cell says one of the answers, such as ``same``; a mark such as "?" unsays it."""
+        return fold(text) in self.answers[answer] and not _UNSURE.search(text)
+
+
+_UNSURE = re.compile(r"[?*†‡¿？]")
 
 
 def fold(text: str) -> str:

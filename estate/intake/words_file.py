@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from estate.assets import resource
-from estate.domain.intake import AssetRow
+from estate.domain.intake import AssetRow, PlaceWords
 from estate.domain.layouts import SheetKind
 from estate.domain.places import Use, UserGroup
 from estate.domain.valves import EnType, SchemeClass
@@ -16,7 +16,10 @@ from estate.domain.visits import Isolation, Readings, VisitKind
 from estate.errors import IntakeFault
 from estate.intake.words import Dimension, Field, Unit, Words, fold, phrase
 
-ANSWERS = ("yes", "no", "so", "not_so", "same", "dash", "absent", "no_access", "adjusted", "denied")
+ANSWERS = (
+    "yes", "no", "so", "not_so", "same", "dash", "absent", "ditto", "nil", "trace", "less_than",
+    "no_access", "no_test", "adjusted", "denied", "around_dates",
+)  # fmt: skip
 CHOICES: Mapping[str, type[StrEnum]] = {
     "kind": VisitKind,
     "use": Use,
@@ -24,13 +27,16 @@ CHOICES: Mapping[str, type[StrEnum]] = {
     "scheme_class": SchemeClass,
     "en_type": EnType,
 }
-LABELS = ("instrument", "person", "below", "totals", "places")
+LABELS = ("instrument", "person", "below", "totals", "places", "other_days", "temperature")
+NOT_READ = ("headings", "words")
 HOLDS = ("text", "date", "choice", "number", "answer", "codes")
 
+_LISTS = ("words", "weak", "told", "last")
 _ISOLATIONS = ("cold_isolated", "hot_isolated")
 _FIELDS = {
     SheetKind.ASSETS: {each.name for each in fields(AssetRow)},
-    SheetKind.VISITS: {"reference", "on", "kind", "person", "instrument", "remarks"}
+    SheetKind.VISITS: {"reference", "key", "on", "kind", "person", "instrument", "remarks"}
+    | {each.name for each in fields(PlaceWords)}
     | {each.name for each in fields(Readings)}
     | {f"{group}.{each.name}" for group in _ISOLATIONS for each in fields(Isolation)},
 }
@@ -62,25 +68,35 @@ class _Loader:
     def __init__(self, where: Path, raw: dict[str, Any]) -> None:
         self._where = where
         self._raw = raw
-        top = {"fillers", "dimensions", "units", "answers", "choices", "labels", "months", "visits", "assets"}
+        top = {"fillers", "dimensions", "units", "visits", "assets", "not_read"}
+        top |= {"answers", "choices", "labels", "months", "weekdays"}
         self._same_keys("top level", raw, top)
         self._fillers = frozenset(map(fold, self._list("fillers", raw["fillers"])))
 
     def words(self) -> Words:
         dimensions = {name: self._dimension(name, body) for name, body in self._table("dimensions").items()}
         units = tuple(self._unit(name, body, set(dimensions)) for name, body in self._table("units").items())
-        fields = {kind: self._fields(kind, set(dimensions)) for kind in SheetKind}
         self._check_standards(dimensions, units)
-        groups = {name: self._groups(name, keys) for name, keys in (("answers", ANSWERS), ("labels", LABELS))}
         self._same_keys("choices", self._table("choices"), set(CHOICES))
         choices = {}
         for name, body in self._table("choices").items():
             choices[name] = self._choices(f"choices.{name}", body, {each.value for each in CHOICES[name]})
-        months = self._choices("months", self._table("months"), {str(number) for number in range(1, 13)})
-        by_name = {word: int(number) for word, number in months.items()}
         return Words(
-            self._fillers, dimensions, units, fields, groups["answers"], choices, groups["labels"], by_name
+            fillers=self._fillers,
+            dimensions=dimensions,
+            units=units,
+            fields={kind: self._fields(kind, set(dimensions)) for kind in SheetKind},
+            answers=self._groups("answers", ANSWERS),
+            choices=choices,
+            labels=self._groups("labels", LABELS),
+            months=self._numbered("months", 12),
+            weekdays=self._numbered("weekdays", 7),
+            not_read=self._groups("not_read", NOT_READ),
         )
+
+    def _numbered(self, key: str, last: int) -> dict[str, int]:
+        named = self._choices(key, self._table(key), {str(number) for number in range(1, last + 1)})
+        return {word: int(number) for word, number in named.items()}
 
     def _check_standards(self, dimensions: Mapping[str, Dimension], units: Iterable[Unit]) -> None:
         plain = {(unit.name, name) for unit in units if not unit.converts for name in unit.dimensions}
@@ -140,7 +156,8 @@ class _Loader:
                     f"{kind}.{field.name}",
                     "needs a known dimension if and only if it holds numbers",
                 )
-            for each in field.phrases | field.weak:
+            last = {f"{each} (last)" for each in field.last}
+            for each in field.phrases | field.weak | field.told | last:
                 other = taken.setdefault((each, field.dimension), field.name)
                 if other != field.name:
                     raise _fault(
@@ -149,15 +166,24 @@ class _Loader:
         return found
 
     def _field(self, key: str, name: str, body: object) -> Field:
-        types = {"holds": str, "words": list, "weak": list, "dimension": str, "unit_needed": bool}
-        good = self._typed(key, body, types, ("weak", "dimension", "unit_needed"))
+        types = {"holds": str, "dimension": str, "unit_needed": bool} | dict.fromkeys(_LISTS, list)
+        good = self._typed(key, body, types, (*_LISTS[1:], "dimension", "unit_needed"))
         if good["holds"] not in HOLDS:
             raise _fault(self._where, key, f"holds must be one of {', '.join(HOLDS)}")
-        sure = frozenset(phrase(each, self._fillers) for each in self._list(key, good["words"]))
-        weak = frozenset(phrase(each, self._fillers) for each in self._list(key, good.get("weak", []))) - sure
+        sure, weak, told, last = (self._phrases(key, good.get(name, [])) for name in _LISTS)
         return Field(
-            name, good["holds"], sure, weak, good.get("dimension", ""), good.get("unit_needed", False)
+            name=name,
+            holds=good["holds"],
+            phrases=sure,
+            weak=weak - sure,
+            dimension=good.get("dimension", ""),
+            unit_needed=good.get("unit_needed", False),
+            told=told - sure - weak,
+            last=last - sure - weak,
         )
+
+    def _phrases(self, key: str, found: object) -> frozenset[str]:
+        return frozenset(phrase(each, self._fillers) for each in self._list(key, found))
 
     def _groups(self, name: str, keys: tuple[str, ...]) -> dict[str, frozenset[str]]:
         table = self._table(name)

@@ -3,23 +3,37 @@
 import re
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time
-from io import BytesIO
 from posixpath import normpath
 from xml.etree import ElementTree
 
-from python_calamine import CalamineError, CalamineWorkbook, SheetTypeEnum, SheetVisibleEnum
+from python_calamine import CalamineError, CalamineSheet, CalamineWorkbook, SheetTypeEnum, SheetVisibleEnum
 
 from estate.intake.grid import Cell, Grid, Row, Trouble
-from estate.intake.package import check_size, damaged, holds_sheet, parts_of, repacked
+from estate.intake.package import Parts, check_cells, check_size, damaged, parts_of, repacked
+from estate.intake.sheet_part import PartFacts, facts_of, holds_cells
 
-_TROUBLE = re.compile(rb"<(?:\w+:)?f[\s/>]|\st\s*=\s*[\"']e[\"']")
+BOOK = "xl/workbook.xml"
+MOST_SHEETS = 300
+MOST_BOOK_BYTES = 5_000_000
+"""A longer list of sheets is none."""
+
+_RELATIONS = "xl/_rels/workbook.xml.rels"
+_ASIDE = re.compile(
+    r"(?:docProps|customXml)/|xl/(?:comments|threadedComments|persons|drawings|media|charts?|diagrams|theme"
+    r"|externalLinks|pivot\w+|printerSettings|queryTables|connections|ctrlProps|activeX|model|richData)\b"
+)
 _EPOCH_1904 = re.compile(rb"date1904\s*=\s*[\"'](?:1|true)[\"']")
-_CELL = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
+_STALE = re.compile(rb"fullCalcOnLoad\s*=\s*[\"'](?:1|true)[\"']")
+_CLAIM = re.compile(rb"uniqueCount\s*=\s*[\"']([^\"']*)")
+_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f]")
+_ESCAPE = b"_x00"
+"""How the form writes characters that XML can't hold, by their number; the reader reads them."""
+
 _READER_FAULTS = (CalamineError, OSError, ValueError, OverflowError)
 
 
 def grids_of(content: bytes, file: str) -> tuple[Grid, ...]:
-    """The sheets of a workbook.
+    """The sheets of a workbook. Macros, links, comments and pictures are not even unpacked.
 
     Args:
         content: the file's bytes.
@@ -28,7 +42,9 @@ def grids_of(content: bytes, file: str) -> tuple[Grid, ...]:
     Raises:
         IntakeFault: the file is damaged, locked, too big, or not an xlsx workbook.
     """
-    parts = parts_of(content, file)
+    parts = parts_of(content, file, lambda name: not _ASIDE.match(name))
+    if BOOK not in parts:
+        raise damaged(file, "it is no workbook of the xlsx form")
     try:
         return _read(parts, file)
     except (*_READER_FAULTS, ElementTree.ParseError) as fault:
@@ -40,103 +56,94 @@ def grids_of(content: bytes, file: str) -> tuple[Grid, ...]:
         raise damaged(file, "its parts contradict each other") from fault
 
 
-def _read(parts: Mapping[str, bytes], file: str) -> tuple[Grid, ...]:
-    epoch = date(1904, 1, 1) if _EPOCH_1904.search(parts["xl/workbook.xml"]) else date(1899, 12, 30)
-    troubles = _troubles(parts)
+def _read(parts: Parts, file: str) -> tuple[Grid, ...]:
+    book = parts[BOOK]
+    epoch = date(1904, 1, 1) if _EPOCH_1904.search(book) else date(1899, 12, 30)
+    facts = _facts(parts, file, stale=bool(_STALE.search(book)))
+    escaped = any(_ESCAPE in part for part in parts.values())
     grids = []
+    cells = 0
     with CalamineWorkbook.from_filelike(repacked(parts)) as workbook:
-        for sheet in workbook.sheets_metadata:
+        for index, sheet in enumerate(workbook.sheets_metadata):
             if sheet.typ is not SheetTypeEnum.WorkSheet:
                 continue
-            hidden = sheet.visible is not SheetVisibleEnum.Visible
-            found = workbook.get_sheet_by_name(sheet.name)
-            height, width = found.total_height, found.total_width
-            check_size(height, width, file)
-            rows = [_cells(row) for row in found.to_python(skip_empty_area=False)]
+            found = workbook.get_sheet_by_index(index)
+            check_size(found.total_height, found.total_width, file)
+            cells += found.total_height * found.total_width
+            check_cells(cells, file)
+            if sheet.name not in facts:
+                raise damaged(file, f"its sheet “{sheet.name}” is not where its list says")
+            known = facts[sheet.name]
+            rows = _with_troubles(_rows(found, escaped), known.troubles)
             merged = tuple((*first, *last) for first, last in found.merged_cell_ranges or [])
-            whole = _with_troubles(rows, troubles.get(sheet.name, {}))
-            grids.append(Grid(sheet.name, whole, merged, epoch, hidden))
+            hidden = sheet.visible is not SheetVisibleEnum.Visible
+            grids.append(
+                Grid(sheet.name, rows, merged, epoch, hidden, known.hidden_rows, known.hidden_columns)
+            )
     return tuple(grids)
 
 
-def _cells(row: Sequence[object]) -> list[Cell]:
-    return [None if cell == "" else _cell(cell) for cell in row]
+def _rows(sheet: CalamineSheet, escaped: bool) -> list[list[Cell]]:
+    rows = sheet.to_python(skip_empty_area=False)
+    return [
+        [None if cell == "" else cell if type(cell) is float else _cell(cell, escaped) for cell in row]
+        for row in rows
+    ]
 
 
-def _cell(cell: object) -> Cell:
+def _cell(cell: object, escaped: bool) -> Cell:
+    if isinstance(cell, str):
+        return _UNSEEN.sub("", cell) or None if escaped else cell
     if isinstance(cell, datetime):
         return cell.date() if cell.time() == time() else cell
+    if isinstance(cell, int) and not isinstance(cell, bool):
+        return float(cell)
     return cell  # type: ignore[return-value]  # every type the reader can give is one of Cell's
 
 
-def _with_troubles(rows: list[list[Cell]], troubles: Mapping[tuple[int, int], Trouble]) -> list[Row]:
+def _with_troubles(rows: list[list[Cell]], troubles: Mapping[tuple[int, int], Trouble]) -> Sequence[Row]:
     for (row, column), trouble in troubles.items():
         while len(rows) <= row:
             rows.append([])
         rows[row].extend([None] * (column + 1 - len(rows[row])))
         rows[row][column] = trouble
-    return list(rows)
+    return rows
 
 
-def _troubles(parts: Mapping[str, bytes]) -> dict[str, dict[tuple[int, int], Trouble]]:
-    """Cells that hold a formula without a value or an error: the reader gives both as blanks."""
-    suspects = {name for name, part in parts.items() if holds_sheet(part) and _TROUBLE.search(part)}
-    if not suspects:
-        return {}
+def _facts(parts: Parts, file: str, stale: bool) -> dict[str, PartFacts]:
+    """What is known of each sheet besides its values, by its name.
+
+    Raises:
+        IntakeFault: the workbook claims more than it holds, or gives one part out for several sheets.
+    """
+    for name, part in parts.items():
+        limit = MOST_BOOK_BYTES if name in (BOOK, _RELATIONS) else len(part)
+        claims = _CLAIM.findall(part)
+        if len(part) > limit or not all(claim.isdigit() and int(claim) <= limit for claim in claims):
+            # The reader makes room for what is claimed before it looks.
+            raise damaged(file, "it claims to hold more than it does")
+    known = {
+        name.casefold(): facts_of(part, file, stale) for name, part in parts.items() if holds_cells(part)
+    }
     names = _sheet_parts(parts)
-    return {sheet: _troubles_in(parts[part]) for sheet, part in names.items() if part in suspects}
+    if len(names) > MOST_SHEETS or len(set(names.values())) < len(names):
+        raise damaged(file, "its list of sheets is not that of a workbook")
+    return {sheet: known[part] for sheet, part in names.items() if part in known}
 
 
-def _sheet_parts(parts: Mapping[str, bytes]) -> dict[str, str]:
-    relations = ElementTree.fromstring(parts.get("xl/_rels/workbook.xml.rels", b"<none/>"))
+def _sheet_parts(parts: Parts) -> dict[str, str]:
+    relations = ElementTree.fromstring(parts.get(_RELATIONS, b"<none/>"))
     targets = {each.get("Id"): _absolute(each.get("Target", "")) for each in relations}
-    found = {}
-    for element in ElementTree.fromstring(parts["xl/workbook.xml"]).iter():
+    found: dict[str, str] = {}
+    for element in ElementTree.fromstring(parts[BOOK]).iter():
         if _local(element.tag) == "sheet":
             relation = next((value for key, value in element.attrib.items() if _local(key) == "id"), None)
-            found[element.get("name", "")] = targets.get(relation, "")
+            found[element.get("name", "")] = targets.get(relation, "").casefold()
     return found
 
 
 def _absolute(target: str) -> str:
     return target.lstrip("/") if target.startswith("/") else normpath(f"xl/{target}")
-
-
-def _troubles_in(part: bytes) -> dict[tuple[int, int], Trouble]:
-    found = {}
-    row = column = -1
-    for event, element in ElementTree.iterparse(BytesIO(part), events=("start", "end")):
-        name = _local(element.tag)
-        if event == "start" and name == "row":
-            row, column = int(element.get("r", row + 2)) - 1, -1
-        elif event == "start" and name == "c":
-            row, column = _place(element.get("r"), row, column + 1)
-        elif name == "c":
-            if trouble := _trouble(element):
-                found[row, column] = trouble
-        elif event == "end" and name == "row":
-            element.clear()
-    return found
-
-
-def _place(reference: str | None, row: int, column: int) -> tuple[int, int]:
-    match = _CELL.fullmatch(reference or "")
-    if match is None:
-        return row, column
-    number = 0
-    for letter in match[1]:
-        number = number * 26 + ord(letter) - ord("A") + 1
-    return int(match[2]) - 1, number - 1
-
-
-def _trouble(cell: ElementTree.Element) -> Trouble | None:
-    texts = {_local(child.tag): child.text or "" for child in cell}
-    kind = cell.get("t", "n")
-    if kind == "e":
-        return Trouble("unreadable-value", texts.get("v") or "error")
-    if "f" in texts and not texts.get("v") and kind != "str":
-        return Trouble("formula-without-value", f"={texts['f']}")
-    return None
 
 
 def _local(tag: str) -> str:

@@ -12,6 +12,7 @@ from estate.domain.layouts import SheetKind
 from estate.intake.reading import read
 
 SHEETS = Path(__file__).parents[1] / "data" / "sheets"
+FORMS = Path(__file__).parents[1] / "data" / "forms"
 HEADING = ("Ref", "Date", "Hot °C", "Cold °C", "Mixed found °C", "Mixed left °C")
 ASSET_HEADING = ("Asset ref", "Site", "Building", "Level", "Room no", "Room", "Use", "Used by")
 

@@ -135,6 +135,12 @@ def test_that_semicolons_part_designations_too(tmp_path: Path) -> None:
     assert asset.designations == ("HP-W", "HP-S")
 
 
+def test_that_designations_whose_value_the_file_does_not_hold_are_asked_about(tmp_path: Path) -> None:
+    rows = [(*ASSET_HEADING, "Designation"), (*ROW, "=1+1")]
+    reading = read(workbook_file(tmp_path, {"List": rows}), SheetKind.ASSETS)
+    assert [(each.code, each.cell) for each in reading.questions] == [("formula-without-value", "I2")]
+
+
 @pytest.mark.parametrize(
     ("text", "found"),
     [("3", EnType.SINGLE_SEQUENTIAL), ("Type 6", EnType.OTHER), ("", None), ("TMV3", ASKED), ("7", ASKED)],

@@ -156,11 +156,28 @@ def test_that_a_unit_converted_in_a_cell_is_said_in_the_mapping(tmp_path: Path) 
     ]
 
 
-def test_that_a_header_is_not_looked_for_without_end(tmp_path: Path) -> None:
+def test_that_a_header_far_down_is_found_by_its_words_alone(tmp_path: Path) -> None:
     wide = [("word",) * 900] * 20
+    assert len(read(text_file(tmp_path, [*wide, HEADING, ROW])).visits) == 1
+    grouped = [("", "", "Cold off"), ("Ref", "Date", "Max °C"), ("A1", "17 Oct 2026", "42")]
+    assert len(read(text_file(tmp_path, [*wide[:5], *grouped])).visits) == 1
     with pytest.raises(IntakeFault):
-        read(text_file(tmp_path, [*wide, HEADING, ROW]))
-    assert len(read(text_file(tmp_path, [*wide[:5], HEADING, ROW])).visits) == 1
+        read(text_file(tmp_path, [*wide, *grouped]))
+
+
+def test_that_headers_that_take_turns_far_down_each_rule_their_own_rows(tmp_path: Path) -> None:
+    other = ("Ref", "Date", "Cold °C", "Hot °C")
+    blocks = [
+        line for _ in range(60) for line in (HEADING, ROW, (), other, ("A2", "17 Oct 2026", "15", "60"), ())
+    ]
+    reading = read(text_file(tmp_path, blocks))
+    assert {(visit.readings.hot_c, visit.readings.cold_c) for visit in reading.visits} == {(60, 15)}
+    assert len(reading.visits) == 120
+
+
+def test_that_a_sheet_of_nothing_but_headers_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(IntakeFault, match="more than 2,000 rows of headings"):
+        read(text_file(tmp_path, [HEADING] * 2_300))
 
 
 def test_that_missing_columns_are_named_with_what_was_found_and_what_is_expected(tmp_path: Path) -> None:

@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from estate.domain.visits import VisitKind
+from estate.domain.intake import PlaceWords, SheetReading
+from estate.domain.visits import VisitKind, measured
 from estate.intake.reading import read
 from tests.intake.making import HEADING, one_visit, read_rows, text_file
 
@@ -182,3 +183,136 @@ def test_that_the_cells_are_kept_as_they_stood(tmp_path: Path) -> None:
         ("G2", "blue"),
     )
     assert (visit.cell("hot_c"), visit.cell("flow_l_min")) == ("C2", "")
+
+
+@pytest.mark.parametrize(
+    ("remark", "expected"),
+    [
+        ("Adjusted, no leaks", (None, True)),
+        ("No leaks. Adjusted", (None, True)),
+        ("Adjusted - not flushed", (None, True)),
+        ("adjusted no leaks", (None, None)),
+        ("adjustment: none", (None, None)),
+        ("could not be adjusted", (42.5, False)),
+        ("no adjustment made", (42.5, False)),
+    ],
+)
+def test_that_a_blank_left_stays_unknown_where_the_remarks_may_say_adjusted(
+    tmp_path: Path, remark: str, expected: tuple[float | None, bool | None]
+) -> None:
+    readings = one_visit(
+        tmp_path, ("A1", DAY, "60", "15", "42,5", "", remark), (*HEADING, "Remarks")
+    ).readings
+    assert (readings.left_c, readings.adjusted) == expected
+
+
+def test_that_same_beside_remarks_that_may_say_adjusted_is_the_number_found(tmp_path: Path) -> None:
+    heading = (*HEADING, "Remarks")
+    row = ("A1", DAY, "60", "15", "42,5", "same", "adjusted no leaks")
+    readings = one_visit(tmp_path, row, heading).readings
+    assert (readings.left_c, readings.adjusted) == (42.5, None)
+
+
+DITTO = (
+    "Ref",
+    "Date",
+    "Visit",
+    "Hot °C",
+    "Mixed found °C",
+    "Mixed left °C",
+    "Strainers cleaned",
+    "Tested by",
+    "Room",
+)
+
+
+def ditto(folder: Path, mark: str, *places: int) -> SheetReading:
+    first = ("A1", DAY, "Service", "60", "41", "41", "Y", "A.B.", "Hall")
+    rows = [
+        first,
+        *(tuple(mark if place in places else text for place, text in enumerate(first)) for _ in range(2)),
+    ]
+    return read_rows(folder, *rows, heading=DITTO)
+
+
+@pytest.mark.parametrize(
+    "mark", ["“", "〃", "ditto", "Ditto", "do.", "dito", "as above", "wie oben", "idem", "''"]
+)
+def test_that_a_mark_for_as_above_is_taken_for_words_days_and_kinds(tmp_path: Path, mark: str) -> None:
+    reading = ditto(tmp_path, mark, 0, 1, 2, 7, 8)
+    assert reading.questions == ()
+    said = {
+        (each.reference, each.on.isoformat(), each.kind, each.person, each.place.room)
+        for each in reading.visits
+    }
+    assert said == {("A1", "2026-10-17", VisitKind.SERVICE, "A.B.", "Hall")}
+    assert len(reading.visits) == 3
+
+
+@pytest.mark.parametrize("place", [3, 4, 5, 6])
+def test_that_a_mark_for_as_above_is_no_measurement(tmp_path: Path, place: int) -> None:
+    reading = ditto(tmp_path, "ditto", place)
+    assert {question.code for question in reading.questions} == {"unreadable-value"}
+    assert len(reading.questions) == 2
+
+
+def test_that_a_mark_with_nothing_above_is_asked_about(tmp_path: Path) -> None:
+    row = ("ditto", "ditto", "", "60", "41", "41", "Y", "ditto", "")
+    reading = read_rows(tmp_path, row, heading=DITTO)
+    found = [(question.code, question.cell) for question in reading.questions]
+    assert found == [("unreadable-value", "B2"), ("unreadable-value", "A2"), ("unreadable-value", "H2")]
+
+
+def test_that_initials_are_no_mark_and_a_dash_is_no_name(tmp_path: Path) -> None:
+    for text, person in (("DO", "DO"), ("D.O.", "D.O."), ("-", ""), ("n/a", "")):
+        visit = one_visit(tmp_path, ("A1", DAY, "60", text), ("Ref", "Date", "Hot °C", "Tested by"))
+        assert visit.person == person
+
+
+def test_that_a_dash_for_the_kind_is_the_usual_kind(tmp_path: Path) -> None:
+    visit = one_visit(tmp_path, (*("A1", DAY, "60", "15", "41", "41"), "-"), (*HEADING, "Visit"))
+    assert visit.kind is VisitKind.IN_SERVICE
+
+
+def test_that_the_place_of_an_outlet_is_kept_and_stands_for_a_reference(tmp_path: Path) -> None:
+    heading = (
+        "Site",
+        "Building",
+        "Floor",
+        "Room no",
+        "Location",
+        "Outlet type",
+        "Date",
+        "Hot °C",
+        "Mixed °C",
+    )
+    row = ("Marlpit Cross", "Main", "1", "101", "Bedroom", "Basin", DAY, "60", "41")
+    visit = one_visit(tmp_path, row, heading)
+    assert visit.place == PlaceWords("Marlpit Cross", "Main", "1", "101", "Bedroom", "Basin")
+    assert visit.reference == ""
+    assert visit.cell("room_number") == "D2"
+
+
+def test_that_a_row_without_reference_key_or_place_is_asked_for_one(tmp_path: Path) -> None:
+    heading = ("Building", "Room", "Date", "Hot °C")
+    reading = read_rows(tmp_path, ("", "-", DAY, "60"), ("Main", "101", DAY, "60"), heading=heading)
+    assert [(question.code, question.cell) for question in reading.questions] == [("missing-reference", "A2")]
+    assert len(reading.visits) == 1
+
+
+def test_that_weak_words_are_a_reference_before_they_are_a_place(tmp_path: Path) -> None:
+    visit = one_visit(tmp_path, ("A1", DAY, "60"), ("Outlet", "Date", "Hot °C"))
+    assert (visit.reference, visit.place.outlet) == ("A1", "")
+    visit = one_visit(tmp_path, ("A1", "Basin", DAY, "60"), ("Ref", "Outlet", "Date", "Hot °C"))
+    assert (visit.reference, visit.place.outlet) == ("A1", "Basin")
+
+
+@pytest.mark.parametrize(
+    "heading", ["Set temp °C", "Target °C", "Max allowed °C", "Previous mixed °C", "Hot min °C"]
+)
+def test_that_a_column_of_limits_targets_or_earlier_results_is_not_measured(
+    tmp_path: Path, heading: str
+) -> None:
+    rows = [(f"A{number}", DAY, "60", "41") for number in range(5)]
+    reading = read_rows(tmp_path, *rows, heading=("Ref", "Date", "Hot °C", heading))
+    assert [measured(visit.readings) for visit in reading.visits] == [{"hot_c": 60.0}] * 5

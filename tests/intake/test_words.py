@@ -6,12 +6,15 @@ from pathlib import Path
 import pytest
 
 from estate.assets import resource
+from estate.domain.layouts import SheetKind
 from estate.domain.places import Use
 from estate.errors import IntakeFault
+from estate.intake.headings import understand
 from estate.intake.words import fold, phrase
 from estate.intake.words_file import load
 
 TEXT = resource("intake", "words.toml").read_text(encoding="utf-8")
+WORDS = load()
 
 
 @pytest.mark.parametrize(
@@ -47,6 +50,14 @@ TEXT = resource("intake", "words.toml").read_text(encoding="utf-8")
         ("[choices.use]", "[choices.uses]", "missing or unknown: use, uses"),
         ("yes = [", "yep = [", "missing or unknown: yep, yes"),
         ("[units.bar]", "[units.bar", "the file"),
+        ("[weekdays]", "[workdays]", "workdays"),
+        ('7 = ["sunday"', '8 = ["sunday"', "missing or unknown: 7, 8"),
+        ('7 = ["sunday"', '7 = ["monday", "sunday"', "shares the word “monday”"),
+        ("[not_read]", "[not_read]\nmore = []", "missing or unknown: more"),
+        ("other_days = [", "any_days = [", "missing or unknown: any_days, other_days"),
+        ('last = ["standort"]', 'last = ["standort", 1]', "must be a list of texts"),
+        ('told = ["cold flow", ', 'told = ["hot", "cold flow", ', "shares the phrase “hot”"),
+        ('last = ["standort"]', 'last = ["standort", "outlet"]', "shares the phrase “outlet (last)”"),
     ],
 )
 def test_that_a_damaged_words_file_is_refused_by_key(tmp_path: Path, old: str, new: str, told: str) -> None:
@@ -92,3 +103,123 @@ def test_that_folding_drops_case_accents_and_punctuation_but_no_tick() -> None:
     assert fold(" - ") == "-"
     assert fold("É" * 1000) == "e" * 1000
     assert phrase("Temp. of the HOT water, in", load().fillers) == "hot"
+
+
+@pytest.mark.parametrize("kind", SheetKind)
+def test_that_no_phrase_of_a_heading_stands_for_two_fields_of_one_dimension(kind: SheetKind) -> None:
+    taken: dict[tuple[str, str], str] = {}
+    for field in WORDS.fields[kind]:
+        for each in field.phrases | field.weak | field.told:
+            assert taken.setdefault((each, field.dimension), field.name) == field.name
+
+
+@pytest.mark.parametrize(
+    "pair",
+    [
+        *[f"yes/{other}" for other in ("no", "absent", "ditto", "no_access")],
+        *[f"no/{other}" for other in ("absent", "nil", "no_access")],
+        *[f"absent/{other}" for other in ("same", "ditto", "nil", "trace", "no_access")],
+        *[f"dash/{other}" for other in ("same", "ditto", "nil")],
+        *["so/not_so", "same/ditto", "nil/trace", "no_access/no_test"],
+    ],
+)
+def test_that_answers_that_exclude_each_other_share_no_word(pair: str) -> None:
+    first, second = (WORDS.answers[name] for name in pair.split("/"))
+    assert first & second == set()
+
+
+@pytest.mark.parametrize(
+    ("heading", "field"),
+    [
+        ("Valve ID No.", "reference"),
+        ("Equipment ref", "reference"),
+        ("Mischer-Nr.", "reference"),
+        ("N° mitigeur", "reference"),
+        ("Codice valvola", "reference"),
+        ("Register key", "key"),
+        ("Inspection date", "on"),
+        ("Datum der Wartung", "on"),
+        ("Date d'intervention", "on"),
+        ("Fecha", "on"),
+        ("HWS temp. °C", "hot_c"),
+        ("Hot flow temp. (°C)", "hot_c"),
+        ("Zulauftemperatur warm [°C]", "hot_c"),
+        ("Arrivée ECS °C", "hot_c"),
+        ("Temperatura acqua fredda °C", "cold_c"),
+        ("Kaltwassertemperatur °C", "cold_c"),
+        ("Blend temp. before adj.", "found_c"),
+        ("Mischtemperatur vorgefunden", "found_c"),
+        ("Température mitigée constatée", "found_c"),
+        ("Final mixed temp", "left_c"),
+        ("Mischtemperatur nach Justierung", "left_c"),
+        ("Mitigée laissée", "left_c"),
+        ("Mezclada después", "left_c"),
+        ("Peak temp. after cold isolation °C", "cold_isolated.max_c"),
+        ("Residual flow after cold isolation, ml/min", "cold_isolated.residual_ml_min"),
+        ("Leckmenge ml/min", "cold_isolated.residual_ml_min"),
+        ("Time to shut down (s)", "cold_isolated.shut_s"),
+        ("Temps de coupure s", "cold_isolated.shut_s"),
+        ("Fail-safe test (P/F)", "cold_isolated.said_to_shut"),
+        ("Verbrühungsschutz i.O.", "cold_isolated.said_to_shut"),
+        ("Test coupure eau froide", "cold_isolated.said_to_shut"),
+        ("Hot failure test OK", "hot_isolated.said_to_shut"),
+        ("Strainers cleaned Y/N", "strainers_cleaned"),
+        ("Schmutzfänger gereinigt", "strainers_cleaned"),
+        ("Hot dynamic (bar)", "hot_flow_bar"),
+        ("Hot flow (bar)", "hot_flow_bar"),
+        ("Débit l/min", "flow_l_min"),
+        ("Name of engineer", "person"),
+        ("Durchgeführt von", "person"),
+        ("Intervenant", "person"),
+        ("Messgeräte-Nr.", "instrument"),
+        ("Comments / actions", "remarks"),
+        ("Gebäude", "building"),
+        ("Étage", "level"),
+        ("Zimmer-Nr.", "room_number"),
+        ("Location", "room"),
+        ("Standort", "room"),
+        ("Type of outlet", "outlet"),
+        ("Outlet", "reference"),
+        ("Hot flow", None),
+        ("Hot flow temp.", "hot_c"),
+        ("Cold flow temperature", "cold_c"),
+        ("Temp. of residual flow", "cold_isolated.residual_c"),
+        ("Previous hot °C", None),
+        ("Set point °C", None),
+    ],
+)
+def test_that_headings_of_several_languages_are_known(heading: str, field: str | None) -> None:
+    (column,) = understand([(0, heading)], WORDS, SheetKind.VISITS)
+    assert (column.field.name if column.field else None) == field
+
+
+@pytest.mark.parametrize(
+    ("heading", "aside"),
+    [
+        ("Set temp", True),
+        ("Max. allowed °C", True),
+        ("Previous result", True),
+        ("Grenzwert °C", True),
+        ("Nächste Prüfung fällig", True),
+        ("Consigne °C", True),
+        ("Next due", True),
+        ("Serial no.", True),
+        ("H1", False),
+        ("Temperature", False),
+        ("", False),
+    ],
+)
+def test_that_columns_that_hold_no_reading_of_the_visit_are_set_aside(heading: str, aside: bool) -> None:
+    assert WORDS.is_set_aside(heading) is aside
+
+
+def test_that_a_last_phrase_is_found_only_as_such() -> None:
+    named = WORDS.named_last(SheetKind.VISITS, "outlet")
+    assert named is not None
+    assert named.name == "outlet"
+    assert WORDS.named_last(SheetKind.VISITS, "ref") is None
+
+
+def test_that_months_and_weekdays_count_from_one() -> None:
+    assert [WORDS.months[fold(name)] for name in ("Januar", "août", "Dic")] == [1, 8, 12]
+    assert [WORDS.weekdays[fold(name)] for name in ("Mo", "mardi", "Sun", "Sonnabend")] == [1, 2, 7, 6]

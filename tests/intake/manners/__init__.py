@@ -1,0 +1,1 @@
+"""Sheets as contractors and hospitals write them, each with the truth beside it, made from a seed."""
