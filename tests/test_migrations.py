@@ -17,6 +17,7 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Engine, MetaData, create_engine, inspect
 
+import estate.store.batch_schema
 import estate.store.visit_schema
 from estate.assets import migrations
 from estate.errors import RegisterFault
@@ -35,8 +36,8 @@ NEXT = """
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0002"
-down_revision = "0001"
+revision = "{revision}"
+down_revision = "{newest}"
 branch_labels = None
 depends_on = None
 
@@ -47,6 +48,10 @@ def upgrade() -> None:
         table.create_check_constraint("ck_room_beds_not_negative", "beds >= 0")
 {then}
 """
+
+
+LATER = f"{int(newest_revision()) + 1:04}"
+OLD = Path(__file__).parent / "data" / "registers" / "0001.sql"
 
 
 @pytest.fixture
@@ -61,12 +66,14 @@ def _later(tmp_path: Path, then: str = "") -> Path:
     """The program's migrations with one more, as a later program would have."""
     folder = tmp_path / "later"
     shutil.copytree(migrations(), folder, ignore=shutil.ignore_patterns("__pycache__"))
-    (folder / "versions" / "0002_beds.py").write_text(NEXT.format(then=then))
+    text = NEXT.format(revision=LATER, newest=newest_revision(), then=then)
+    (folder / "versions" / f"{LATER}_beds.py").write_text(text)
     return folder
 
 
 def test_that_the_migrations_make_the_tables_the_program_works_with(engine: Engine) -> None:
     assert estate.store.visit_schema.VisitRow.metadata is Row.metadata
+    assert estate.store.batch_schema.BatchRow.metadata is Row.metadata
     with engine.connect() as connection:
         context = MigrationContext.configure(connection, opts={"compare_type": True})
         assert compare_metadata(context, Row.metadata) == []
@@ -141,7 +148,7 @@ def test_that_an_older_register_is_brought_up_to_date(address: str, tmp_path: Pa
     later = _later(tmp_path)
     opened = open_existing(address, scripts=later)
     with opened.reading() as session:
-        assert identity.revision(session) == "0002"
+        assert identity.revision(session) == LATER
         assert session.connection().exec_driver_sql("SELECT beds FROM room").all() == [(None,)]
         assert places.outlet(session, basin.outlet_id).reference == "MX-G-01-B1"
     opened.close()
@@ -159,7 +166,7 @@ def test_that_an_older_file_is_backed_up_once_before_it_is_upgraded(tmp_path: Pa
     assert len(copies) == 1
     kept = open_existing(copies[0])
     with kept.reading() as session:
-        assert identity.revision(session) == "0001"
+        assert identity.revision(session) == newest_revision()
     kept.close()
 
 
@@ -177,7 +184,7 @@ def test_that_an_upgrade_that_fails_changes_nothing(address: str, tmp_path: Path
         open_existing(address, scripts=broken)
     opened = open_existing(address)
     with opened.reading() as session:
-        assert identity.revision(session) == "0001"
+        assert identity.revision(session) == newest_revision()
         columns = {each["name"] for each in inspect(session.connection()).get_columns("room")}
     opened.close()
     assert "beds" not in columns
@@ -196,6 +203,71 @@ def test_that_an_upgrade_that_loses_rows_changes_nothing(tmp_path: Path) -> None
     with opened.reading() as session:
         assert len(places.rooms(session)) == 1
     opened.close()
+
+
+@pytest.fixture
+def old(tmp_path: Path) -> Path:
+    """A register as the first program wrote it: the kept file, whose text `sqlite3` dumped."""
+    path = tmp_path / "old.db"
+    with closing(sqlite3.connect(path)) as connection:
+        connection.executescript(OLD.read_text("utf-8"))
+    return path
+
+
+def _content(path: Path) -> dict[str, tuple[list[str], list[tuple[Any, ...]]]]:
+    with closing(sqlite3.connect(path)) as connection:
+        tables = connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
+        found = {}
+        for (table,) in tables:
+            rows = connection.execute(f"SELECT * FROM {table} ORDER BY 1")
+            found[table] = ([each[0] for each in rows.description], rows.fetchall())
+        return found
+
+
+def test_that_a_kept_register_of_the_first_revision_keeps_every_row(old: Path) -> None:
+    before = _content(old)
+    assert len(before["visit"][1]) == 7
+    assert len(before["batch"][1]) == 3
+    open_existing(old).close()
+    after = _content(old)
+    for table, (columns, rows) in before.items():
+        if table != "alembic_version":
+            places_of = [after[table][0].index(column) for column in columns]
+            kept = [tuple(row[place] for place in places_of) for row in after[table][1]]
+            assert (table, kept) == (table, rows)
+    assert after["alembic_version"][1] == [(newest_revision(),)]
+    assert {row[-5:] for row in after["batch"][1]} == {("", "", "", "[]", None)}
+
+
+def test_that_a_kept_register_of_the_first_revision_is_backed_up_first(old: Path) -> None:
+    before = _content(old)
+    open_existing(old).close()
+    (copy,) = [each for each in old.parent.iterdir() if each != old]
+    assert _content(copy) == before
+
+
+def test_that_a_register_brought_up_to_date_is_like_a_new_one(old: Path, tmp_path: Path) -> None:
+    open_existing(old).close()
+    create(tmp_path / "new.db", "Withy End", "we-1", NOW).close()
+    described = []
+    for path in (old, tmp_path / "new.db"):
+        with closing(sqlite3.connect(path)) as connection:
+            described.append(dict(connection.execute("SELECT name, sql FROM sqlite_master").fetchall()))
+    assert described[0] == described[1]
+
+
+def test_that_a_register_brought_up_to_date_still_guards_its_evidence(old: Path) -> None:
+    open_existing(old).close()
+    with closing(sqlite3.connect(old)) as connection:
+        for table in sorted(EVIDENCE):
+            names = connection.execute(
+                "SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = ?", (table,)
+            )
+            assert {name for (name,) in names} == {
+                f"{table}_no_{what}" for what in ("update", "delete", "replace")
+            }
+        with pytest.raises(sqlite3.IntegrityError, match="evidence is never changed or deleted: batch"):
+            connection.execute("UPDATE batch SET file = 'other.csv'")
 
 
 def _by_hand(checkout: Path, *arguments: str) -> subprocess.CompletedProcess[str]:

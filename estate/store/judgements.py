@@ -31,35 +31,45 @@ def add_judgements(tx: Transaction, pairs: Iterable[tuple[int, Judgement]]) -> N
     Args:
         pairs: ids of visits with their judgements.
     """
-    kept = list(pairs)
-    ids = tx.insert_many(JudgementRow, [_values(tx, visit_id, each) for visit_id, each in kept])
+    rows: list[dict[str, Any]] = []
+    whole: list[list[Finding]] = []
+    for visit_id, judgement in pairs:
+        row, kept = _sorted_out(tx, visit_id, judgement)
+        rows.append(row)
+        whole.append(kept)
+    ids = tx.insert_many(JudgementRow, rows)
     findings = [
         {"judgement_id": judgement_id, **finding_values(check)}
-        for judgement_id, (_, judgement) in zip(ids, kept, strict=True)
-        for check in judgement.checks
-        if _kept_whole(check)
+        for judgement_id, kept in zip(ids, whole, strict=True)
+        for check in kept
     ]
     tx.insert_many(FindingRow, findings)
-    tx.touch(visits=[visit_id for visit_id, _ in kept])
+    tx.touch(visits=[row["visit_id"] for row in rows])
 
 
-def _values(tx: Transaction, visit_id: int, judgement: Judgement) -> dict[str, Any]:
-    met = [check.code for check in judgement.checks if check.outcome is Outcome.MET]
-    left = [check for check in judgement.checks if check.outcome is Outcome.NOT_TESTED]
-    return {
+def _sorted_out(tx: Transaction, visit_id: int, judgement: Judgement) -> tuple[dict[str, Any], list[Finding]]:
+    """The row of a judgement, and its checks that are kept whole."""
+    met: list[str] = []
+    untested: list[str] = []
+    kept: list[Finding] = []
+    for check in judgement.checks:
+        if check.outcome is Outcome.MET:
+            met.append(check.code)
+        elif check.required or check.outcome is Outcome.NOT_MET:
+            kept.append(check)
+        else:
+            untested.append(check.code)
+    row = {
         "visit_id": visit_id,
         "rule_set": judgement.rule_set,
         "rule_set_edition": judgement.rule_set_edition,
         "verdict": judgement.verdict.value,
         "met_count": len(met),
         "met_codes": " ".join(met),
-        "untested_codes": " ".join(check.code for check in left if not _kept_whole(check)),
+        "untested_codes": " ".join(untested),
         "judged_at": tx.at,
     }
-
-
-def _kept_whole(check: Finding) -> bool:
-    return check.outcome is Outcome.NOT_MET or (check.outcome is Outcome.NOT_TESTED and check.required)
+    return row, kept
 
 
 def verdicts(session: Session) -> dict[int, Verdict]:

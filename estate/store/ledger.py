@@ -6,10 +6,13 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Final
 
-from sqlalchemy import insert, select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from estate.store.bulk import insert_rows
 from estate.store.schema import LedgerEntryRow
+
+COLUMNS: Final = ("at", "who", "what", "noun", "row_id", "action", "after")
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,8 +22,9 @@ class LedgerEntry:
     Attributes:
         noun: the table.
         row_id: the row; None for several rows at once, whose ids `after` then tells.
-        action: ``added``, ``added many`` or ``amended``.
-        after: JSON of the values written, without empty ones and without files' bytes.
+        action: ``added``, ``added many``, ``amended`` or ``removed``.
+        after: JSON of the values written, without empty ones and without files' bytes; of a removed row
+            the values that it had.
     """
 
     id: int
@@ -47,15 +51,17 @@ def written(values: Mapping[str, Any], keep_empty: bool = False) -> str:
     kept = {
         key: value
         for key, value in values.items()
-        if (keep_empty or value is not None) and not isinstance(value, bytes)
+        if (keep_empty or value is not None) and type(value) is not bytes
     }
     return _JSON.encode(kept)
 
 
-def append(session: Session, entries: Sequence[Mapping[str, Any]]) -> None:
-    """Add entries; `estate.store.transaction` calls it once, before it commits."""
-    if entries:
-        session.connection().execute(insert(LedgerEntryRow), entries)
+def append(session: Session, entries: Sequence[tuple[Any, ...]]) -> None:
+    """Add entries, each with its values in the order of `COLUMNS`.
+
+    `estate.store.transaction` calls it once, before it commits.
+    """
+    insert_rows(session.connection(), LedgerEntryRow.metadata.tables["ledger_entry"], COLUMNS, entries)
 
 
 def entries(session: Session, noun: str | None = None, row_id: int | None = None) -> tuple[LedgerEntry, ...]:
@@ -66,3 +72,8 @@ def entries(session: Session, noun: str | None = None, row_id: int | None = None
     if row_id is not None:
         query = query.where(LedgerEntryRow.row_id == row_id)
     return tuple(LedgerEntry(**row._mapping) for row in session.execute(query))
+
+
+def newest(session: Session) -> int:
+    """The id of the newest entry; it moves with every change of the register."""
+    return session.execute(select(func.coalesce(func.max(LedgerEntryRow.id), 0))).scalar_one()

@@ -4,6 +4,8 @@ import json
 from collections.abc import Mapping
 from dataclasses import asdict, fields
 from enum import StrEnum
+from functools import lru_cache
+from operator import attrgetter
 from typing import Any, Final
 
 from estate.domain.findings import Finding, Outcome, Severity
@@ -11,31 +13,28 @@ from estate.domain.places import Outlet, OutletPath, Use, UserGroup
 from estate.domain.valves import EnType, ModelLimits, SchemeClass, Valve
 from estate.domain.visits import Isolation, Readings, Source
 
+_JSON: Final = json.JSONEncoder(ensure_ascii=False)
 ISOLATIONS: Final = ("cold_isolated", "hot_isolated")
 _ISOLATION_FIELDS: Final = tuple(each.name for each in fields(Isolation))
-_READING_FIELDS: Final = tuple(each.name for each in fields(Readings) if each.name not in ISOLATIONS)
-_ISOLATION_COLUMNS: Final = tuple(
-    (f"{which}_{inner}", which, inner) for which in ISOLATIONS for inner in _ISOLATION_FIELDS
+_PATHS: Final = tuple(
+    path
+    for each in fields(Readings)
+    for path in (
+        [f"{each.name}.{inner}" for inner in _ISOLATION_FIELDS] if each.name in ISOLATIONS else [each.name]
+    )
 )
+_COLUMNS: Final = tuple(path.replace(".", "_") for path in _PATHS)
+_readings_of: Final = attrgetter(*_PATHS)
 
 
 def reading_columns() -> tuple[str, ...]:
     """Columns of `visit` that hold the readings, in the order of the fields of `Readings`."""
-    columns: list[str] = []
-    for each in fields(Readings):
-        if each.name in ISOLATIONS:
-            columns += [f"{each.name}_{inner}" for inner in _ISOLATION_FIELDS]
-        else:
-            columns.append(each.name)
-    return tuple(columns)
+    return _COLUMNS
 
 
 def reading_values(readings: Readings) -> dict[str, Any]:
     """Readings by column."""
-    values = {name: getattr(readings, name) for name in _READING_FIELDS}
-    for column, which, inner in _ISOLATION_COLUMNS:
-        values[column] = getattr(getattr(readings, which), inner)
-    return values
+    return dict(zip(_COLUMNS, _readings_of(readings), strict=True))
 
 
 def source_values(source: Source | None) -> dict[str, Any]:
@@ -46,8 +45,21 @@ def source_values(source: Source | None) -> dict[str, Any]:
         "source_file": source.file,
         "source_sheet": source.sheet,
         "source_row": source.row,
-        "source_cells": json.dumps([*zip(*source.cells, strict=True)], ensure_ascii=False),
+        "source_cells": _cells_text(source.cells),
     }
+
+
+def _cells_text(cells: tuple[tuple[str, str], ...]) -> str:
+    if not cells:
+        return "[]"
+    headings, stood = zip(*cells, strict=True)
+    return f"[{_headings_text(headings)}, {_JSON.encode(stood)}]"
+
+
+@lru_cache(maxsize=256)
+def _headings_text(headings: tuple[str, ...]) -> str:
+    """The headings of a sheet, which are those of its every row."""
+    return _JSON.encode(headings)
 
 
 def source_of(file: str | None, sheet: str | None, row: int | None, cells: str | None) -> Source | None:

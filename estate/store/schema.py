@@ -1,4 +1,4 @@
-"""The tables: places, valves, visits, what judging found, batches, rules and the ledger."""
+"""The tables: the register itself, places, valves, instruments, rules, fits and the ledger."""
 
 from datetime import date, datetime
 from typing import Annotated, Final
@@ -200,38 +200,6 @@ class RuleOverrideRow(Row):
     why: Mapped[str]
 
 
-class BatchRow(Row):
-    """A file brought in, byte for byte."""
-
-    __tablename__ = "batch"
-    __table_args__ = (UniqueConstraint("kind", "digest"),)
-    id: Mapped[Key]
-    kind: Mapped[str]
-    file: Mapped[str]
-    digest: Mapped[str]
-    content: Mapped[bytes]
-    rows_read: Mapped[int]
-    accepted: Mapped[int]
-    already_there: Mapped[int]
-    who: Mapped[str]
-    at: Mapped[datetime]
-
-
-class BatchQuestionRow(Row):
-    """A row of a batch that was not taken."""
-
-    __tablename__ = "batch_question"
-    id: Mapped[Key]
-    batch_id: Mapped[int] = mapped_column(ForeignKey("batch.id"), index=True)
-    sheet: Mapped[str]
-    row_number: Mapped[int]
-    cell: Mapped[str]
-    code: Mapped[str]
-    reference: Mapped[str | None]
-    found: Mapped[str]
-    remedy: Mapped[str]
-
-
 class GroupFitRow(Row):
     """Parameters fitted to a group of valves on one day; a later fit is a further row."""
 
@@ -273,11 +241,19 @@ EVIDENCE: Final = frozenset(
         "visit_void",
         "judgement",
         "finding",
+        "attempt",
+        "attempt_void",
         "batch",
         "batch_question",
+        "batch_row",
+        "batch_undo",
+        "alias",
         "rule_override",
         "group_fit",
         "ledger_entry",
     }
 )
 """Tables whose rows are added but never changed or deleted."""
+
+REMOVABLE: Final = frozenset({"site", "building", "level", "room", "position", "outlet", "valve", "fitting"})
+"""Tables of places and valves: what a batch writes to them is noted, and can be taken back."""

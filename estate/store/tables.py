@@ -6,8 +6,9 @@ from typing import Any
 from sqlalchemy import LargeBinary, Table, select
 from sqlalchemy.orm import Session
 
+import estate.store.batch_schema
 import estate.store.schema
-import estate.store.visit_schema  # noqa: F401 - both modules put their tables into the metadata
+import estate.store.visit_schema  # noqa: F401 - these modules put their tables into the metadata
 from estate.store.columns import Row
 
 _ROWS_AT_ONCE = 2000

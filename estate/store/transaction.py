@@ -3,16 +3,19 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import datetime
+from operator import itemgetter
 from typing import Any
 
-from sqlalchemy import Table, func, insert, select, text, update
+from sqlalchemy import Table, delete, func, insert, select, text, update
 from sqlalchemy.orm import Session
 
 from estate.domain.changes import ChangeSet
 from estate.store import ledger
+from estate.store.batch_schema import WrittenRow
+from estate.store.bulk import insert_rows
 from estate.store.columns import Row
 from estate.store.database import Database
-from estate.store.schema import EVIDENCE
+from estate.store.schema import EVIDENCE, REMOVABLE, LedgerEntryRow
 
 
 def _table(row_class: type[Row]) -> Table:
@@ -35,7 +38,10 @@ class Transaction:
         self.who = who
         self.what = what
         self.at = at
-        self._entries: list[dict[str, Any]] = []
+        self._entries: list[tuple[Any, ...]] = []
+        self._batch_id: int | None = None
+        self._written: list[dict[str, Any]] = []
+        self._last_ids: dict[str, int] = {}
         self._touched: dict[str, set[int]] = {
             "outlets": set(),
             "valves": set(),
@@ -68,6 +74,10 @@ class Transaction:
         self._rules |= rules
         self._everything |= everything
 
+    def write_for(self, batch_id: int) -> None:
+        """Note from now on what is added and changed of places and valves as written by a batch."""
+        self._batch_id = batch_id
+
     def insert(self, row: Row) -> int:
         """Add one row.
 
@@ -81,10 +91,13 @@ class Transaction:
         values = {column.name: getattr(row, column.name) for column in table.columns}
         if values["id"] is None:
             del values["id"]
+        after = ledger.written(values)
+        values |= self._fresh_id(table)
         row_id: int = (
             self.session.connection().execute(insert(table).returning(table.c.id), values).scalar_one()
         )
-        self._note(table.name, row_id, "added", ledger.written(values))
+        self._note(table.name, row_id, "added", after)
+        self._note_written(table.name, row_id, "added")
         return row_id
 
     def insert_many(
@@ -94,7 +107,7 @@ class Transaction:
 
         Args:
             row_class: the table.
-            rows: values by column, without ids.
+            rows: values by column, without ids; at least two columns, the same ones in each row.
             each: True writes a ledger entry for every row instead of one for all.
 
         Returns:
@@ -104,8 +117,10 @@ class Transaction:
             return range(0)
         table = _table(row_class)
         ids = self._reserve(table, len(rows))
-        numbered = [{"id": row_id, **row} for row_id, row in zip(ids, rows, strict=True)]
-        self.session.connection().execute(insert(table), numbered)
+        names = tuple(rows[0])
+        values = itemgetter(*names)
+        numbered = [(row_id, *values(row)) for row_id, row in zip(ids, rows, strict=True)]
+        insert_rows(self.session.connection(), table, ("id", *names), numbered)
         if each:
             for row_id, row in zip(ids, rows, strict=True):
                 self._note(table.name, row_id, "added", ledger.written(row))
@@ -125,28 +140,74 @@ class Transaction:
             raise ValueError(f"evidence is never changed: {table.name}")
         if not fields:
             return
+        before = self._held(table, row_id, fields) if self._noted(table.name) else {}
         result = self.session.connection().execute(update(table).where(table.c.id == row_id), fields)
         if result.rowcount != 1:
             raise ValueError(f"no row {row_id} in {table.name}")
         self._note(table.name, row_id, "amended", ledger.written(fields, keep_empty=True))
+        changed = {key: value for key, value in before.items() if value != fields[key]}
+        if changed:
+            after = {key: fields[key] for key in changed}
+            self._note_written(table.name, row_id, "changed", changed, after)
+
+    def remove(self, row_class: type[Row], row_id: int) -> None:
+        """Remove one row that is not evidence; the ledger keeps the values that it had.
+
+        Raises:
+            ValueError: the row is evidence, or there is no such row (both defects of the caller).
+        """
+        table = _table(row_class)
+        if table.name in EVIDENCE:
+            raise ValueError(f"evidence is never removed: {table.name}")
+        held = self._held(table, row_id, table.columns.keys())
+        self.session.connection().execute(delete(table).where(table.c.id == row_id))
+        self._note(table.name, row_id, "removed", ledger.written(held))
 
     def finish(self) -> None:
-        """Write the ledger entries; `writing` calls it before it commits."""
+        """Write what was noted, and the ledger entries; `writing` calls it before it commits."""
+        self.insert_many(WrittenRow, self._written)
+        self._written = []
         ledger.append(self.session, self._entries)
         self._entries = []
 
     def _note(self, noun: str, row_id: int | None, action: str, after: str) -> None:
-        self._entries.append(
-            {
-                "at": self.at,
-                "who": self.who,
-                "what": self.what,
-                "noun": noun,
-                "row_id": row_id,
-                "action": action,
-                "after": after,
-            }
-        )
+        self._entries.append((self.at, self.who, self.what, noun, row_id, action, after))
+
+    def _noted(self, noun: str) -> bool:
+        return self._batch_id is not None and noun in REMOVABLE
+
+    def _note_written(
+        self,
+        noun: str,
+        row_id: int,
+        action: str,
+        before: Mapping[str, Any] | None = None,
+        after: Mapping[str, Any] | None = None,
+    ) -> None:
+        if self._noted(noun):
+            entry = {"batch_id": self._batch_id, "noun": noun, "row_id": row_id, "action": action}
+            texts = (ledger.written(values or {}, keep_empty=True) for values in (before, after))
+            self._written.append(entry | dict(zip(("before", "after"), texts, strict=True)))
+
+    def _held(self, table: Table, row_id: int, columns: Iterable[str]) -> dict[str, Any]:
+        query = select(*(table.c[name] for name in columns)).where(table.c.id == row_id)
+        row = self.session.connection().execute(query).one_or_none()
+        if row is None:
+            raise ValueError(f"no row {row_id} in {table.name}")
+        return dict(row._mapping)
+
+    def _fresh_id(self, table: Table) -> dict[str, int]:
+        # SQLite would give the number of a removed row again, which a printed sheet may still name.
+        connection = self.session.connection()
+        if table.name not in REMOVABLE or connection.dialect.name == "postgresql":
+            return {}
+        if table.name not in self._last_ids:
+            there = select(func.coalesce(func.max(table.c.id), 0)).scalar_subquery()
+            told = select(func.coalesce(func.max(LedgerEntryRow.row_id), 0))
+            query = select(there, told.where(LedgerEntryRow.noun == table.name).scalar_subquery())
+            self._last_ids[table.name] = max(connection.execute(query).one())
+        self._last_ids[table.name] += 1
+        return {"id": self._last_ids[table.name]}
 
     def _reserve(self, table: Table, count: int) -> range:
         # One writer at a time (see Database.changing), so the numbers after the last one are free.

@@ -51,6 +51,13 @@ def fittings(session: Session) -> tuple[Fitting, ...]:
     return tuple(Fitting(*row[:4]) for row in rows)
 
 
+def fittings_by_id(session: Session) -> dict[int, Fitting]:
+    """Every fitting by the id of its row, in the order in which they were recorded."""
+    columns = (FittingRow.valve_id, FittingRow.position_id, FittingRow.fitted_on, FittingRow.removed_on)
+    query = select(FittingRow.id, *columns).order_by(FittingRow.id)
+    return {row.id: Fitting(*row[1:]) for row in session.execute(query)}
+
+
 def add_valve(tx: Transaction, valve: Valve) -> int:
     """Add a valve body; its own id is not used.
 

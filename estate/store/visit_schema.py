@@ -1,4 +1,4 @@
-"""The tables of evidence about valves: visits, their voids, and what judging found."""
+"""The tables of evidence about valves: visits, attempts, their voids, and what judging found."""
 
 from datetime import date, datetime
 
@@ -68,6 +68,36 @@ class VisitVoidRow(Row):
     __table_args__ = (UniqueConstraint("visit_id"), CheckConstraint("reason <> ''", name="reason_given"))
     id: Mapped[Key]
     visit_id: Mapped[int] = mapped_column(ForeignKey("visit.id"))
+    reason: Mapped[str]
+    who: Mapped[str]
+    at: Mapped[datetime]
+
+
+class AttemptRow(Row):
+    """A visit that was tried: the tester could not get at the valve."""
+
+    __tablename__ = "attempt"
+    id: Mapped[Key]
+    outlet_id: Mapped[int] = mapped_column(ForeignKey("outlet.id"), index=True)
+    attempted_on: Mapped[date]
+    why: Mapped[str]
+    person: Mapped[str]
+    source_file: Mapped[str | None]
+    source_sheet: Mapped[str | None]
+    source_row: Mapped[int | None]
+    source_cells: Mapped[str | None]
+    recorded_at: Mapped[datetime]
+    recorded_by: Mapped[str]
+    batch_id: Mapped[int | None] = mapped_column(ForeignKey("batch.id"), index=True)
+
+
+class AttemptVoidRow(Row):
+    """Why an attempt no longer counts."""
+
+    __tablename__ = "attempt_void"
+    __table_args__ = (UniqueConstraint("attempt_id"), CheckConstraint("reason <> ''", name="reason_given"))
+    id: Mapped[Key]
+    attempt_id: Mapped[int] = mapped_column(ForeignKey("attempt.id"))
     reason: Mapped[str]
     who: Mapped[str]
     at: Mapped[datetime]

@@ -1,10 +1,11 @@
 """Visits: added, corrected by a later entry, voided with a reason; never changed."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from math import isfinite
-from typing import Any
+from types import MappingProxyType
+from typing import Any, Final
 
-from sqlalchemy import ColumnElement, select
+from sqlalchemy import ColumnElement, or_, select
 from sqlalchemy.orm import Session
 
 from estate.domain.visits import Standing, Visit, VisitDraft
@@ -14,6 +15,7 @@ from estate.store.transaction import Transaction
 from estate.store.visit_records import uncollected, visit_query, visits_of
 from estate.store.visit_schema import VisitRow, VisitVoidRow
 
+NOTHING_CORRECTED: Final = MappingProxyType[int, int]({})
 _IDS_AT_ONCE = 500
 
 
@@ -83,45 +85,63 @@ def add_visit(
     """
     if corrects is not None:
         _must_count(tx.session, corrects)
-    added = _add(tx, [draft], batch_id, corrects)[0]
+    added = _add(tx, [draft], batch_id, {} if corrects is None else {0: corrects})[0]
     if corrects is not None:
         _touch(tx, visit(tx.session, corrects))
     return added
 
 
-def add_visits(tx: Transaction, drafts: Sequence[VisitDraft], batch_id: int | None) -> tuple[Visit, ...]:
+def add_visits(
+    tx: Transaction,
+    drafts: Sequence[VisitDraft],
+    batch_id: int | None,
+    corrects: Mapping[int, int] = NOTHING_CORRECTED,
+) -> tuple[Visit, ...]:
     """Add the visits of a batch, fast.
+
+    Args:
+        corrects: ids of the entries that some drafts correct, by the place of the draft in `drafts`; those
+            entries no longer count.
 
     Returns:
         The visits in the order of `drafts`.
 
     Raises:
-        EntryFault: a measured value is no number.
+        EntryFault: a measured value is no number, or an entry to correct does not count any more.
+        NotFoundFault: there is no entry to correct.
     """
     tx.touch(everything=bool(drafts))
-    return _add(tx, drafts, batch_id, None)
+    if len(set(corrects.values())) < len(corrects):
+        detail = f"visits {sorted(corrects.values())}."
+        raise EntryFault("An entry would be corrected twice", detail, "Keep one of the corrections.")
+    for visit_id in corrects.values():
+        _touch(tx, _must_count(tx.session, visit_id))
+    return _add(tx, drafts, batch_id, corrects)
 
 
 def _add(
-    tx: Transaction, drafts: Sequence[VisitDraft], batch_id: int | None, corrects: int | None
+    tx: Transaction, drafts: Sequence[VisitDraft], batch_id: int | None, corrects: Mapping[int, int]
 ) -> tuple[Visit, ...]:
-    entry = {"recorded_at": tx.at, "recorded_by": tx.who, "batch_id": batch_id, "corrects": corrects}
-    ids = tx.insert_many(VisitRow, [_values(draft) | entry for draft in drafts], each=True)
+    entry = {"recorded_at": tx.at, "recorded_by": tx.who, "batch_id": batch_id}
+    rows = [
+        {**_values(draft), **entry, "corrects": corrects.get(place)} for place, draft in enumerate(drafts)
+    ]
+    ids = tx.insert_many(VisitRow, rows, each=True)
     tx.touch(
         outlets=[draft.outlet_id for draft in drafts],
         valves=[draft.valve_id for draft in drafts],
         visits=ids,
     )
     return tuple(
-        Visit(visit_id, draft, tx.at, tx.who, batch_id, corrects=corrects)
-        for visit_id, draft in zip(ids, drafts, strict=True)
+        Visit(visit_id, draft, tx.at, tx.who, batch_id, corrects=corrects.get(place))
+        for place, (visit_id, draft) in enumerate(zip(ids, drafts, strict=True))
     )
 
 
 def _values(draft: VisitDraft) -> dict[str, Any]:
     readings = reading_values(draft.readings)
     for name, value in readings.items():
-        if isinstance(value, float) and not isfinite(value):
+        if type(value) is float and not isfinite(value):
             remedy = "Give a figure, or leave it empty: it then counts as not tested."
             raise EntryFault("That is not a figure", f"{name}: {value}.", remedy)
     return {
@@ -152,6 +172,40 @@ def void_visit(tx: Transaction, visit_id: int, reason: str) -> None:
     _touch(tx, found)
     if found.corrects is not None:
         _touch(tx, visit(tx.session, found.corrects))
+
+
+def void_visits_of_batch(tx: Transaction, batch_id: int, reason: str) -> tuple[Visit, ...]:
+    """Void the visits of a batch that are not void yet; entries that they corrected count again.
+
+    Returns:
+        The visits voided, as they stood.
+
+    Raises:
+        EntryFault: no reason is given.
+    """
+    if not reason.strip():
+        raise EntryFault("A reason is needed", f"batch {batch_id}.", "Say why its entries no longer count.")
+    found = [each for each in visits_of_batch(tx.session, batch_id) if each.standing is not Standing.VOID]
+    said = {"reason": reason.strip(), "who": tx.who, "at": tx.at}
+    tx.insert_many(VisitVoidRow, [{"visit_id": each.id, **said} for each in found], each=True)
+    for each in found:
+        _touch(tx, each)
+    tx.touch(visits=[each.corrects for each in found if each.corrects is not None])
+    return tuple(found)
+
+
+def visits_of_batch(session: Session, batch_id: int) -> tuple[Visit, ...]:
+    """The visits of a batch in the order in which they were added, void ones too."""
+    found = _found(session, [VisitRow.batch_id == batch_id], True)
+    return tuple(sorted(found, key=lambda each: each.id))
+
+
+def correcting(session: Session, batch_id: int) -> tuple[Visit, ...]:
+    """Later entries from outside a batch that correct visits of it and are not void themselves."""
+    own = select(VisitRow.id).where(VisitRow.batch_id == batch_id)
+    outside = or_(VisitRow.batch_id.is_(None), VisitRow.batch_id != batch_id)
+    found = _found(session, [VisitRow.corrects.in_(own), outside], True)
+    return tuple(each for each in found if each.standing is not Standing.VOID)
 
 
 def _must_count(session: Session, visit_id: int) -> Visit:

@@ -7,13 +7,22 @@ from sqlalchemy.exc import DBAPIError
 from estate.domain.layouts import SheetKind
 from estate.domain.questions import Question
 from estate.domain.rules.values import Override
-from estate.store import batches, fits, judgements, rules, visits
+from estate.domain.visits import AttemptDraft
+from estate.store import aliases, attempts, batches, fits, judgements, rules, valves, visits
+from estate.store.batch_schema import AliasRow, BatchRow, BatchUndoRow, WrittenRow
 from estate.store.columns import Row
 from estate.store.database import Database
-from estate.store.schema import EVIDENCE, BatchRow, GroupFitRow, LedgerEntryRow, RuleOverrideRow
+from estate.store.schema import EVIDENCE, GroupFitRow, LedgerEntryRow, RuleOverrideRow
 from estate.store.transaction import writing
-from estate.store.visit_schema import FindingRow, JudgementRow, VisitRow, VisitVoidRow
-from tests.store.builders import JUDGED, NOW, add_basin, draft
+from estate.store.visit_schema import (
+    AttemptRow,
+    AttemptVoidRow,
+    FindingRow,
+    JudgementRow,
+    VisitRow,
+    VisitVoidRow,
+)
+from tests.store.builders import DAY, JUDGED, NOW, add_basin, draft
 from tests.store.test_fits import FIT
 
 CLASSES: list[type[Row]] = [
@@ -22,7 +31,12 @@ CLASSES: list[type[Row]] = [
         VisitVoidRow,
         JudgementRow,
         FindingRow,
+        AttemptRow,
+        AttemptVoidRow,
         BatchRow,
+        WrittenRow,
+        BatchUndoRow,
+        AliasRow,
         RuleOverrideRow,
         GroupFitRow,
         LedgerEntryRow,
@@ -47,6 +61,11 @@ def filled(database: Database) -> Database:
             already_there=0,
             questions=[question],
         )
+        valves.amend_valve(tx, basin.valve_id, set_c=42.0)
+        aliases.add_alias(tx, "the basin", basin.outlet_id, batch_id)
+        attempts.add_attempts(tx, [AttemptDraft(basin.outlet_id, DAY, "no access")], batch_id)
+        attempts.void_attempts_of_batch(tx, batch_id, "wrong outlet")
+        batches.mark_undone(tx, batch_id, "wrong file")
         entry = visits.add_visits(tx, [draft(basin)], batch_id)[0]
         judgements.add_judgement(tx, entry.id, JUDGED)
         visits.void_visit(tx, entry.id, "wrong outlet")
@@ -110,3 +129,12 @@ def test_that_a_transaction_refuses_to_amend_evidence(filled: Database, row_clas
         writing(filled, "A. Officer", "tried", NOW) as tx,
     ):
         tx.amend(row_class, 1, who="somebody else")
+
+
+@pytest.mark.parametrize("row_class", CLASSES)
+def test_that_a_transaction_refuses_to_remove_evidence(filled: Database, row_class: type[Row]) -> None:
+    with (
+        pytest.raises(ValueError, match="evidence is never removed"),
+        writing(filled, "A. Officer", "tried", NOW) as tx,
+    ):
+        tx.remove(row_class, 1)

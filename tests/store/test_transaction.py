@@ -13,7 +13,7 @@ from estate.errors import EntryFault
 from estate.store import instruments, judgements, ledger, places, rules, valves, visits
 from estate.store.database import Database
 from estate.store.ledger import LedgerEntry
-from estate.store.schema import OutletRow, SiteRow
+from estate.store.schema import OutletRow, PositionRow, SiteRow
 from estate.store.transaction import writing
 from tests.store.builders import JUDGED, NOW, SOURCE, Basin, add_basin, draft
 
@@ -137,6 +137,32 @@ def test_that_a_transaction_that_does_nothing_leaves_no_entry(database: Database
 def test_that_a_row_that_is_not_there_is_not_amended(database: Database) -> None:
     with pytest.raises(ValueError, match="no row 5 in outlet"), writing(database, "A", "tried", NOW) as tx:
         tx.amend(OutletRow, 5, name="Other")
+
+
+def test_that_a_row_that_is_removed_leaves_an_entry_with_what_it_held(database: Database) -> None:
+    with writing(database, "A. Officer", "added", NOW) as tx:
+        room = places.ensure_room(tx, "Marlpit Cross", "Main block", "G", "01", "Bay 1")
+        position = places.add_position(tx, room, "under the basin")
+    with writing(database, "B. Other", "removed", NOW) as tx:
+        tx.remove(PositionRow, position)
+    last = _entries(database)[-1]
+    assert (last.noun, last.row_id, last.action) == ("position", position, "removed")
+    assert json.loads(last.after) == {"id": position, "room_id": room, "words": "under the basin"}
+    with pytest.raises(ValueError, match="no row 1 in position"), writing(database, "A", "tried", NOW) as tx:
+        tx.remove(PositionRow, position)
+
+
+def test_that_the_number_of_a_removed_row_is_never_given_again(database: Database) -> None:
+    with writing(database, "A. Officer", "added", NOW) as tx:
+        room = places.ensure_room(tx, "Marlpit Cross", "Main block", "G", "01", "Bay 1")
+        numbers = [places.add_position(tx, room, words) for words in ("a", "b")]
+        tx.remove(PositionRow, numbers[1])
+        numbers.append(places.add_position(tx, room, "c"))
+    with writing(database, "A. Officer", "removed", NOW) as tx:
+        tx.remove(PositionRow, numbers[2])
+    with writing(database, "A. Officer", "added", NOW) as tx:
+        numbers.append(places.add_position(tx, room, "d"))
+    assert numbers == [1, 2, 3, 4]
 
 
 def test_that_changes_are_told_after_the_transaction(database: Database) -> None:

@@ -1,0 +1,200 @@
+"""Taking back what a batch wrote to places and valves: what leans on it, and the way back."""
+
+import json
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any, Final
+
+from sqlalchemy import Column, Date, Table, select
+from sqlalchemy.orm import Session
+
+from estate.domain.register import WrittenEntry
+from estate.store import ledger
+from estate.store.columns import Row
+from estate.store.schema import (
+    BuildingRow,
+    FittingRow,
+    LedgerEntryRow,
+    LevelRow,
+    OutletRow,
+    PositionRow,
+    RoomRow,
+    SiteRow,
+    ValveRow,
+)
+from estate.store.transaction import Transaction
+
+_ROW_CLASSES: Final[Mapping[str, type[Row]]] = {
+    each.__tablename__: each
+    for each in (SiteRow, BuildingRow, LevelRow, RoomRow, PositionRow, OutletRow, ValveRow, FittingRow)
+}
+_SHARED: Final = ("site", "building", "level", "room")
+_IDS_AT_ONCE = 500
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """A row from outside a batch that refers to a row which the batch added.
+
+    Attributes:
+        noun, row_id: the row that the batch added.
+        by, by_id: the table and row that refers to it.
+    """
+
+    noun: str
+    row_id: int
+    by: str
+    by_id: int
+
+
+@dataclass(frozen=True, slots=True)
+class LaterChange:
+    """A row that no longer is as a batch left it.
+
+    Attributes:
+        columns: what differs, with what stands there now.
+        who, at, what: the last change of the row, as the ledger tells it.
+    """
+
+    noun: str
+    row_id: int
+    columns: tuple[tuple[str, object], ...]
+    who: str
+    at: datetime
+    what: str
+
+
+def ties(session: Session, entries: Iterable[WrittenEntry]) -> tuple[Tie, ...]:
+    """What refers to the outlets, positions and valves that a batch added.
+
+    Sites, buildings, levels and rooms are shared: one that others use stays when the batch is undone.
+    """
+    added, moved = _added(entries), _moved(entries)
+    found: list[Tie] = []
+    for noun in ("outlet", "position", "valve"):
+        for column in _referring(noun):
+            by = column.table.name
+            own = added[by] | moved[by, column.name]
+            for row_id, by_id in _pairs(session, column, added[noun]):
+                if by_id not in own:
+                    found.append(Tie(noun, row_id, by, by_id))
+    return tuple(found)
+
+
+def _added(entries: Iterable[WrittenEntry]) -> defaultdict[str, set[int]]:
+    found: defaultdict[str, set[int]] = defaultdict(set)
+    for each in entries:
+        if each.action == "added":
+            found[each.noun].add(each.row_id)
+    return found
+
+
+def _moved(entries: Iterable[WrittenEntry]) -> defaultdict[tuple[str, str], set[int]]:
+    """Rows of which the batch changed a column, by table and column: they are put back first."""
+    found: defaultdict[tuple[str, str], set[int]] = defaultdict(set)
+    for each in entries:
+        for column, _ in each.before:
+            found[each.noun, column].add(each.row_id)
+    return found
+
+
+def _referring(noun: str) -> list[Column[Any]]:
+    return [
+        key.parent
+        for table in Row.metadata.sorted_tables
+        for key in sorted(table.foreign_keys, key=lambda each: each.parent.name)
+        if key.column.table.name == noun
+    ]
+
+
+def _pairs(session: Session, column: Column[Any], ids: Collection[int]) -> Iterator[tuple[int, int]]:
+    for part in _parts(ids):
+        query = select(column, column.table.c.id).where(column.in_(part)).order_by(column.table.c.id)
+        yield from (tuple(row) for row in session.execute(query))
+
+
+def _parts(ids: Collection[int]) -> Iterator[list[int]]:
+    wanted = sorted(ids)
+    for start in range(0, len(wanted), _IDS_AT_ONCE):
+        yield wanted[start : start + _IDS_AT_ONCE]
+
+
+def changed_since(session: Session, entries: Sequence[WrittenEntry]) -> tuple[LaterChange, ...]:
+    """Rows that a batch added or changed and that stand otherwise now than it left them."""
+    left: dict[str, dict[int, dict[str, object]]] = {noun: {} for noun in _ROW_CLASSES}
+    for noun, ids in _added(entries).items():
+        left[noun] = as_added(session, noun, ids)
+    for each in entries:
+        left[each.noun].setdefault(each.row_id, {}).update(each.after)
+    return tuple(
+        _told(session, noun, row_id, differing)
+        for noun, rows in left.items()
+        for row_id, held in _held(session, noun, rows)
+        if (differing := _differing(rows[row_id], held))
+    )
+
+
+def as_added(session: Session, noun: str, ids: Collection[int]) -> dict[int, dict[str, object]]:
+    """What the ledger tells of rows when they were added; a column without a value is not told there."""
+    blank = dict.fromkeys(_table(noun).columns.keys())
+    del blank["id"]
+    found: dict[int, dict[str, object]] = {}
+    for part in _parts(ids):
+        query = select(LedgerEntryRow.row_id, LedgerEntryRow.after).where(
+            LedgerEntryRow.noun == noun, LedgerEntryRow.row_id.in_(part), LedgerEntryRow.action == "added"
+        )
+        rows = session.execute(query)
+        found |= {row_id: blank | json.loads(after) for row_id, after in rows if row_id is not None}
+    return found
+
+
+def _held(session: Session, noun: str, ids: Collection[int]) -> Iterator[tuple[int, dict[str, object]]]:
+    table = _table(noun)
+    for part in _parts(ids):
+        for row in session.execute(select(*table.columns).where(table.c.id.in_(part)).order_by(table.c.id)):
+            yield row.id, json.loads(ledger.written(row._asdict(), keep_empty=True))
+
+
+def _differing(left: Mapping[str, object], held: Mapping[str, object]) -> tuple[tuple[str, object], ...]:
+    return tuple((column, held[column]) for column, value in left.items() if held[column] != value)
+
+
+def _told(session: Session, noun: str, row_id: int, differing: tuple[tuple[str, object], ...]) -> LaterChange:
+    last = ledger.entries(session, noun, row_id)[-1]
+    return LaterChange(noun, row_id, differing, last.who, last.at, last.what)
+
+
+def take_back(tx: Transaction, entries: Sequence[WrittenEntry]) -> None:
+    """Take back what a batch wrote, the last step first: rows it added are removed, columns put back.
+
+    A site, building, level or room in which something of others lies stays.
+    """
+    for entry in reversed(entries):
+        row_class = _ROW_CLASSES[entry.noun]
+        if entry.action == "changed":
+            tx.amend(row_class, entry.row_id, **_values(_table(entry.noun), entry.before))
+        elif entry.noun not in _SHARED or not _in_use(tx.session, entry):
+            tx.remove(row_class, entry.row_id)
+    tx.touch(everything=bool(entries))
+
+
+def _in_use(session: Session, entry: WrittenEntry) -> bool:
+    return any(
+        session.execute(select(column.table.c.id).where(column == entry.row_id).limit(1)).first() is not None
+        for column in _referring(entry.noun)
+    )
+
+
+def _values(table: Table, before: Iterable[tuple[str, object]]) -> dict[str, Any]:
+    return {
+        name: date.fromisoformat(value)
+        if isinstance(table.c[name].type, Date) and isinstance(value, str)
+        else value
+        for name, value in before
+    }
+
+
+def _table(noun: str) -> Table:
+    return Row.metadata.tables[noun]
