@@ -11,9 +11,9 @@ from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Si
 from openpyxl.workbook import Workbook
 
 from estate.reports.document import Cell, Kind
+from estate.reports.neutral import begins_like_a_formula
 
 _ILLEGAL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 _LONGEST = 32_767
 _CUT = " [cut]"
 
@@ -88,15 +88,20 @@ def safe_text(text: str) -> str:
     return kept if len(kept) <= _LONGEST else kept[: _LONGEST - len(_CUT)] + _CUT
 
 
-def set_words(cell: SheetCell, text: str, look: Look) -> None:
-    """Write words that no spreadsheet program can take for a formula, whatever they begin with."""
+def set_words(cell: SheetCell, text: str, look: StrEnum) -> None:
+    """Write words in a named style; no spreadsheet program can take them for a formula."""
     cell.style = look.value
+    set_text(cell, text)
+
+
+def set_text(cell: SheetCell, text: str) -> None:
+    """Write words that no spreadsheet program can take for a formula, whatever they begin with."""
     kept = safe_text(text)
     if not kept:
         return
     cell.value = kept.replace("\r\n", "\n").replace("\r", "\n")
     cell.data_type = "s"
-    if kept.startswith(_FORMULA_STARTS):
+    if begins_like_a_formula(kept):
         cell.quotePrefix = True
 
 

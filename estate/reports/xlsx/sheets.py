@@ -1,7 +1,7 @@
 """The sheets of a report: one for each table, and one to read first."""
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from openpyxl.cell.cell import Cell as SheetCell
@@ -18,6 +18,7 @@ from estate.reports.xlsx.cells import Look, lines_needed, safe_text, set_value, 
 
 _HEAD_ROW = 4
 _TOLD_EVERY = 200
+_LABEL_WIDTH = 28.0
 _WORDS_WIDTH = 110.0
 _SHORT_CAUTION = (
     "Scald, isolation and hygiene: see the sheet Read first. Local codes, the maker's instructions and the"
@@ -44,7 +45,8 @@ def sheet_name(wanted: str, taken: Sequence[str]) -> str:
     return name
 
 
-def _print_set_up(sheet: Worksheet, document: Document) -> None:
+def print_set_up(sheet: Worksheet, document: Document) -> None:
+    """Landscape A4, as wide as the page, with register and rules at its edges."""
     sheet.page_setup.orientation = "landscape"
     sheet.page_setup.paperSize = sheet.PAPERSIZE_A4
     sheet.page_setup.fitToWidth = 1
@@ -66,16 +68,22 @@ def _in_header(text: str) -> str:
 
 def add_read_first(book: Workbook, document: Document) -> None:
     """A sheet with what the report speaks of, its cautions and what is said beside the tables."""
+    add_words(book, document, _first_words(document))
+
+
+def add_words(book: Workbook, document: Document, lines: Iterable[tuple[str, str]]) -> None:
+    """A sheet to read first, with a label and words in each line."""
     sheet = book.create_sheet(sheet_name("Read first", book.sheetnames))
-    _print_set_up(sheet, document)
-    sheet.column_dimensions["A"].width = 28
+    print_set_up(sheet, document)
+    sheet.column_dimensions["A"].width = _LABEL_WIDTH
     sheet.column_dimensions["B"].width = _WORDS_WIDTH
     sheet.sheet_view.showGridLines = False
-    set_words(_cell(sheet, 1, 1), document.title, Look.TITLE)
-    for number, (label, words) in enumerate(_first_words(document), start=3):
-        set_words(_cell(sheet, number, 1), label, Look.LABEL)
-        set_words(_cell(sheet, number, 2), words, Look.WORDS)
-        sheet.row_dimensions[number].height = _height(lines_needed(words, _WORDS_WIDTH))
+    set_words(cell_at(sheet, 1, 1), document.title, Look.TITLE)
+    for number, (label, words) in enumerate(lines, start=3):
+        set_words(cell_at(sheet, number, 1), label, Look.LABEL)
+        set_words(cell_at(sheet, number, 2), words, Look.WORDS)
+        lines_high = max(lines_needed(label, _LABEL_WIDTH), lines_needed(words, _WORDS_WIDTH))
+        sheet.row_dimensions[number].height = height(lines_high)
 
 
 def _first_words(document: Document) -> Iterator[tuple[str, str]]:
@@ -96,12 +104,12 @@ def add_table(
         told: called now and then with how many rows of the table are written.
     """
     sheet = book.create_sheet(sheet_name(table.name, book.sheetnames))
-    _print_set_up(sheet, document)
+    print_set_up(sheet, document)
     places = tuple(Column(title, 12) for title in table.group_columns)
     columns = (*places, *table.columns)
     heading = f"{section.title} · {document.register} · as at {day_words(document.as_at)}"
-    set_words(_cell(sheet, 1, 1), heading, Look.TITLE)
-    set_words(_cell(sheet, 2, 1), _SHORT_CAUTION, Look.QUIET)
+    set_words(cell_at(sheet, 1, 1), heading, Look.TITLE)
+    set_words(cell_at(sheet, 2, 1), _SHORT_CAUTION, Look.QUIET)
     _set_head(sheet, columns)
     last = _HEAD_ROW
     for last, each in enumerate(_rows(table.groups), start=_HEAD_ROW + 1):
@@ -117,7 +125,8 @@ def _rows(groups: Sequence[Group]) -> Iterator[SheetRow]:
             yield SheetRow(group.path, row)
 
 
-def _cell(sheet: Worksheet, row: int, column: int) -> SheetCell:
+def cell_at(sheet: Worksheet, row: int, column: int) -> SheetCell:
+    """A cell of a sheet without merged cells."""
     cell = sheet.cell(row, column)
     if not isinstance(cell, SheetCell):
         raise TypeError("a report has no merged cells")
@@ -128,10 +137,10 @@ def _set_head(sheet: Worksheet, columns: Sequence[Column]) -> None:
     for number, column in enumerate(columns, start=1):
         words = f"{column.title} ({column.unit})" if column.unit else column.title
         look = Look.HEAD_NUMBER if column.kind.numeric else Look.HEAD
-        set_words(_cell(sheet, _HEAD_ROW, number), words, look)
+        set_words(cell_at(sheet, _HEAD_ROW, number), words, look)
         sheet.column_dimensions[get_column_letter(number)].width = _width(column)
     lines = max(lines_needed(f"{column.title} {column.unit} ", _width(column) - 2) for column in columns)
-    sheet.row_dimensions[_HEAD_ROW].height = _height(lines)
+    sheet.row_dimensions[_HEAD_ROW].height = height(lines)
 
 
 def _width(column: Column) -> float:
@@ -140,7 +149,7 @@ def _width(column: Column) -> float:
     return max(column.room * 1.15, least)
 
 
-def _height(lines: int) -> float:
+def height(lines: int) -> float:
     """Height of a row in points; spreadsheet programs take no more than 409."""
     return min(13.2 * lines + 2, 409.0)
 
@@ -148,9 +157,9 @@ def _height(lines: int) -> float:
 def _set_row(sheet: Worksheet, number: int, each: SheetRow, columns: Sequence[Column]) -> None:
     values = (*each.place, *each.row.cells)
     for place, (value, column) in enumerate(zip(values, columns, strict=True), start=1):
-        set_value(_cell(sheet, number, place), value, column.kind, each.row.strong)
+        set_value(cell_at(sheet, number, place), value, column.kind, each.row.strong)
     lines = max(lines_needed(value, _width(column)) for value, column in zip(values, columns, strict=True))
-    sheet.row_dimensions[number].height = _height(lines)
+    sheet.row_dimensions[number].height = height(lines)
 
 
 def _finish(sheet: Worksheet, columns: Sequence[Column], last: int) -> None:
