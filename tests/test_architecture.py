@@ -37,9 +37,10 @@ WINDOW_FLOORS = [
 ]
 STORE_FLOORS = [
     ["columns", "faults", "location"],
+    ["bulk"],
     ["schema"],
-    ["visit_schema"],
-    ["records", "database", "ledger", "backup"],
+    ["visit_schema", "batch_schema"],
+    ["records", "batch_records", "database", "ledger", "backup"],
     ["visit_records", "transaction"],
     [OTHERS],
     ["upgrade"],
@@ -58,7 +59,8 @@ HOMES = {
     "dateutil": ["estate.scheduler.*"],
     "typing_extensions": ["estate.window.*", "estate.app*"],
     "numpy": ["estate.scheduler.*"],
-    "scipy": ["estate.scheduler.*"],
+    "scipy": ["estate.scheduler.*", "estate.intake.likeness"],
+    "rapidfuzz": ["estate.intake.likeness"],
     "PySide6": ["estate.window.*", "estate.app*"],
     "typer": ["estate.cli*"],
     "platformdirs": ["estate.settings"],

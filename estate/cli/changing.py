@@ -8,7 +8,6 @@ import typer
 
 from estate.cli import shapes, words
 from estate.cli.terminal import (
-    QUESTIONED,
     DayOption,
     JsonOption,
     OnOption,
@@ -20,17 +19,14 @@ from estate.cli.terminal import (
     name_of,
     now,
     opened_register,
-    progress_bar,
     show,
     show_json,
 )
 from estate.domain.instruments import Calibration
-from estate.domain.layouts import SheetKind
 from estate.domain.references import reference_key
 from estate.domain.valves import SchemeClass, Valve
 from estate.operations import browse, fit_groups, keep_instruments, record_visit, set_rules
 from estate.operations import replace_valve as replacing
-from estate.operations.bring_in import commit, look
 from estate.operations.open_register import DEFAULT_RULE_SET, new_register
 
 
@@ -45,31 +41,6 @@ def new(
     made = new_register(register, name or Path(register).stem, rule_set, at=now(), who=name_of(who))
     typer.echo(f"{made.database.shown}: an empty register under {rule_set}. Bring in an asset list next.")
     made.close()
-
-
-@app.command("bring-in")
-def bring_in(
-    context: typer.Context,
-    file: Path,
-    kind: Annotated[SheetKind | None, typer.Option("--kind", help="What the sheet holds.")] = None,
-    check_only: Annotated[bool, typer.Option("--check-only", help="Write nothing.")] = False,
-    on: OnOption = None,
-    who: WhoOption = None,
-    register: RegisterOption = None,
-    as_json: JsonOption = False,
-) -> None:
-    """Bring in a sheet of assets or results; every row that is not questioned is written as one batch."""
-    with opened_register(context, register) as opened:
-        proposal = look(opened, file, kind, day_of(on), progress_bar())
-        brought = None
-        if not check_only:
-            brought = commit(opened, proposal, who=name_of(who), at=now(), progress=progress_bar())
-    if as_json:
-        show_json(shapes.bring_in_shape(proposal, brought))
-    else:
-        show(words.bring_in_words(proposal, brought))
-    if proposal.questions:
-        raise typer.Exit(QUESTIONED)
 
 
 @app.command()

@@ -87,7 +87,7 @@ def history(
     if as_json:
         show_json([shapes.history_shape(line) for line in page.history])
     else:
-        show(words.history_words(page.history))
+        show(words.history_words(page.history, page.attempts))
 
 
 @app.command()

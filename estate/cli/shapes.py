@@ -9,14 +9,11 @@ from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.due import DueLine
 from estate.domain.findings import Finding, Judgement, Verdict
 from estate.domain.instruments import Instrument
-from estate.domain.layouts import SheetKind
 from estate.domain.learned import GroupParameters, Learned
 from estate.domain.preview import Move, PolicyPreview, Workload
-from estate.domain.questions import Question
 from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import measured
 from estate.domain.windows import Candidate, Reason
-from estate.operations.bring_in import Brought, Proposal
 from estate.scheduler.backtest import BackTest, Coverage, Reliability
 
 
@@ -97,6 +94,15 @@ def explain_shape(page: OutletPage) -> dict[str, Any]:
         "candidates": [_candidate(each) for each in page.window.candidates] if page.window else [],
         "judgement": judgement_shape(page.judgement) if page.judgement else None,
         "would_change": list(page.would_change),
+        "attempted": [
+            {
+                "on": each.on.isoformat(),
+                "why": each.why,
+                "person": each.person,
+                "void_reason": each.void_reason,
+            }
+            for each in page.attempts
+        ],
         **_learned(page.learned),
     }
 
@@ -210,33 +216,6 @@ def history_shape(line: HistoryLine) -> dict[str, Any]:
         "corrects": visit.corrects,
         "verdict": line.judgement.verdict.value,
         "source": {"file": source.file, "sheet": source.sheet, "row": source.row} if source else None,
-    }
-
-
-def _question(question: Question) -> dict[str, Any]:
-    return {
-        "sheet": question.sheet,
-        "row": question.row,
-        "cell": question.cell,
-        "code": question.code,
-        "ref": question.ref,
-        "found": question.found,
-        "remedy": question.remedy,
-    }
-
-
-def bring_in_shape(proposal: Proposal, brought: Brought | None) -> dict[str, Any]:
-    """What ``bring-in`` did, or with ``--check-only`` would do (then ``batch`` is null)."""
-    kind: SheetKind = proposal.reading.kind
-    return {
-        "file": proposal.reading.file,
-        "kind": kind.value,
-        "read": proposal.reading.read,
-        "accepted": proposal.accepted,
-        "already_there": proposal.already_there,
-        "questioned": [_question(each) for each in proposal.questions],
-        "batch": brought.batch_id if brought else None,
-        "mapping": [{"sheet": s, "heading": h, "field": f} for s, h, f in proposal.reading.mapping],
     }
 
 

@@ -9,10 +9,10 @@ from estate.domain.due import DueLine
 from estate.domain.findings import Finding
 from estate.domain.instruments import Instrument
 from estate.domain.learned import GroupParameters, Learned
-from estate.domain.preview import PolicyPreview
+from estate.domain.preview import PolicyPreview, Workload
 from estate.domain.rules.values import RuleSet
 from estate.domain.shares import percent
-from estate.operations.bring_in import Brought, Proposal
+from estate.domain.visits import Attempt
 from estate.scheduler.backtest import BackTest, Coverage, Reliability
 from estate.scheduler.simulate import Outcome
 
@@ -39,21 +39,6 @@ def _due(line: DueLine) -> str:
     late = f"{line.days_late:>5} d late" if line.overdue else " " * 12
     by = f"by {day(line.window.not_after):>11}"
     return f"{line.ref:<18} {line.state.value:<16} {late}  {by}  {reason.words} [{reason.source}]"
-
-
-def bring_in_words(proposal: Proposal, brought: Brought | None) -> list[str]:
-    """What bringing in a sheet did or would do."""
-    reading = proposal.reading
-    done = f"batch {brought.batch_id}" if brought and brought.batch_id else "nothing written"
-    head = (
-        f"{reading.file}: {reading.read} rows of {reading.kind.value} read, {proposal.accepted} accepted, "
-        f"{proposal.already_there} already there, {len(proposal.questions)} questioned ({done})."
-    )
-    rows = [
-        f"  {each.sheet} {each.cell or f'row {each.row}'}: {each.code}: {each.found!r}. {each.remedy}"
-        for each in proposal.questions
-    ]
-    return [head, *rows]
 
 
 def explain_words(page: OutletPage) -> list[str]:
@@ -118,10 +103,15 @@ def _finding(finding: Finding) -> str:
     return f"  {severity}: {finding.words} [{finding.source}] {finding.action}"
 
 
-def history_words(lines: Sequence[HistoryLine]) -> list[str]:
-    """The history of an outlet as lines of text, newest first."""
+def history_words(lines: Sequence[HistoryLine], attempts: Sequence[Attempt]) -> list[str]:
+    """The history of an outlet as lines of text, newest first; then the visits that were only attempted."""
     head = f"{'date':>11}  {'kind':<16} {'hot':>5} {'cold':>5} {'found':>5} {'left':>5}  verdict"
-    return [head, *(_visit(line) for line in lines)]
+    return [head, *(_visit(line) for line in lines), *(_attempt(each) for each in attempts)]
+
+
+def _attempt(attempt: Attempt) -> str:
+    void = f" (void: {attempt.void_reason})" if attempt.void_reason else ""
+    return f"{day(attempt.on):>11}  attempted: {attempt.why}{void}"
 
 
 def _visit(line: HistoryLine) -> str:
@@ -174,14 +164,18 @@ def group_words(groups: Sequence[GroupParameters]) -> list[str]:
     return lines or ["No visit is in the register yet: there is nothing to fit."]
 
 
+def _weeks_above(load: Workload) -> str:
+    return "not known yet" if load.weeks_above_a_year is None else f"{load.weeks_above_a_year:.2f}"
+
+
 def preview_words(found: PolicyPreview) -> list[str]:
     """The estate before and after a change."""
     now = "published" if found.after_value is None else found.after_value
     rows = [
         f"{found.key} at {found.place}: {found.before_value} now, {now} tried. Nothing was written.",
         f"  visits a year: {found.before.visits_a_year:.0f} now, {found.after.visits_a_year:.0f} then",
-        f"  valve-weeks a year above the ceiling: {found.before.weeks_above_a_year:.2f} now, "
-        f"{found.after.weeks_above_a_year:.2f} then",
+        f"  valve-weeks a year above the ceiling: {_weeks_above(found.before)} now, "
+        f"{_weeks_above(found.after)} then",
         f"  valves whose date moves: {found.moved}",
     ]
     pairs = zip(found.before.by_month, found.after.by_month, strict=True)

@@ -1,83 +1,50 @@
 """Bring in a sheet: look first, write only what was confirmed, as one batch."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
 from estate.domain.changes import ChangeSet
-from estate.domain.findings import Judgement
 from estate.domain.intake import SheetReading
-from estate.domain.layouts import SheetKind
+from estate.domain.layouts import Layout, SheetKind
 from estate.domain.progress import Progress, silent
-from estate.domain.questions import Question
-from estate.domain.references import reference_key
-from estate.domain.valves import ModelLimits, Valve
-from estate.domain.visits import VisitDraft
-from estate.intake.reading import read
+from estate.domain.questions import Answer, Answers
+from estate.errors import EntryFault
+from estate.intake.opening import content_of
+from estate.intake.reading import read_content
+from estate.intake.remembered import layout_of
 from estate.operations.fit_groups import fit_within
-from estate.operations.holdings import Holdings, read_holdings
-from estate.operations.judge_series import bench_for
-from estate.operations.match_assets import AssetMatcher, NewAsset
-from estate.operations.match_visits import Matched, VisitMatcher
-from estate.operations.record_visit import judge_again
+from estate.operations.holdings import read_holdings
+from estate.operations.proposals import Brought, Proposal, ProposedVisit
 from estate.operations.register import Register
-from estate.store import batches, judgements, places, valves, visits
+from estate.operations.settle_assets import settle_assets
+from estate.operations.settle_visits import Basis, settle_visits
+from estate.operations.write_batch import (
+    retire,
+    write_assets,
+    write_attempts,
+    write_changes,
+    write_visits,
+)
+from estate.store import aliases, attempts, batches, fits, identity, layouts, ledger
+from estate.store.database import Session
 from estate.store.transaction import Transaction, writing
 
+__all__ = ["Brought", "Proposal", "ProposedVisit", "commit", "look", "look_again"]
 
-@dataclass(frozen=True, slots=True)
-class ProposedVisit:
-    """A visit that would be recorded, with its judgement."""
-
-    draft: VisitDraft
-    ref: str
-    judgement: Judgement
-
-
-@dataclass(frozen=True, slots=True)
-class Proposal:
-    """What bringing in a sheet would do; nothing is written yet.
-
-    Attributes:
-        reading: the file as read.
-        content: the file's bytes, to be kept as proof.
-        today: the day on which it was looked at.
-        already_there: rows that the register already holds.
-        questions: rows left out, in the order of the file.
-    """
-
-    reading: SheetReading
-    content: bytes
-    today: date
-    visits: tuple[ProposedVisit, ...]
-    assets: tuple[NewAsset, ...]
-    already_there: int
-    questions: tuple[Question, ...]
-
-    @property
-    def accepted(self) -> int:
-        """Rows that would be written."""
-        return len(self.visits) + len(self.assets)
-
-
-@dataclass(frozen=True, slots=True)
-class Brought:
-    """What was written.
-
-    Attributes:
-        batch_id: None where there was nothing new to write.
-    """
-
-    batch_id: int | None
-    accepted: int
-    already_there: int
-    questions: tuple[Question, ...]
-    changes: ChangeSet
+STEPS = 4
 
 
 def look(
-    register: Register, path: Path, kind: SheetKind | None, today: date, progress: Progress = silent
+    register: Register,
+    path: Path,
+    kind: SheetKind | None,
+    today: date,
+    progress: Progress = silent,
+    *,
+    layout: str | Layout | None = None,
+    answers: Sequence[Answer] = (),
 ) -> Proposal:
     """Read a sheet, match it to the register and judge its visits; nothing is written.
 
@@ -86,153 +53,219 @@ def look(
         path: the sheet.
         kind: what it holds; None finds out.
         today: rows dated later are questioned.
-        progress: told how far the work is.
+        progress: told how far the work is; it may raise to stop it.
+        layout: a layout, or the name of a remembered one, by which the sheet is read; None finds out.
+        answers: what a person answers to the questions of an earlier look.
 
     Raises:
         IntakeFault: the file can't be read at all.
+        NotFoundFault: there is no layout of that name.
     """
-    progress(0, 3, f"Reading {path.name}")
-    reading = read(path, kind)
-    content = path.read_bytes()
-    progress(1, 3, "Matching rows to the register")
+    progress(0, STEPS, f"Reading {path.name}")
+    return _looked(register, content_of(path), path.name, kind, today, progress, layout, tuple(answers))
+
+
+def look_again(
+    register: Register,
+    batch_id: int,
+    today: date,
+    answers: Sequence[Answer] = (),
+    progress: Progress = silent,
+    *,
+    layout: str | Layout | None = None,
+) -> Proposal:
+    """Look again at the file of a batch, with its answers and further ones; nothing is written.
+
+    Rows taken already are there already; what is committed of the others is a batch that follows the first.
+
+    Args:
+        register: the open register.
+        batch_id: the batch, or one that follows it.
+        today: rows dated later are questioned.
+        answers: of two to one question the later counts, and these come after those of the batch.
+        progress: told how far the work is; it may raise to stop it.
+        layout: as in `look`; None reads the file as before.
+
+    Raises:
+        NotFoundFault: there is no such batch, or no layout of that name.
+        EntryFault: the batch was undone.
+    """
     with register.database.reading() as session:
-        holdings = read_holdings(session, register.published)
-    settle = _settle_assets if reading.kind is SheetKind.ASSETS else _settle_visits
-    proposal = settle(reading, content, holdings, today)
-    progress(3, 3, f"{proposal.accepted} rows to take, {len(proposal.questions)} questioned")
+        asked = batches.batch(session, batch_id)
+        first = asked if asked.follows is None else batches.batch(session, asked.follows)
+        if first.undone is not None:
+            detail = f"batch {first.id}, {first.file}: {first.undone.why}."
+            raise EntryFault("That batch was undone", detail, "Bring the file in again.")
+        content = batches.content(session, first.id)
+        family = [each.id for each in batches.batches(session) if first.id in (each.id, each.follows)]
+        given = [answer for each in family for answer in batches.answers(session, each)]
+        known = {each.name for each in layouts.layouts(session)}
+    progress(0, STEPS, f"Reading {first.file}")
+    if layout is None and first.layout in known:
+        layout = first.layout
+    every = (*given, *answers)
+    proposal = _looked(register, content, first.file, first.kind, today, progress, layout, every)
+    return replace(proposal, follows=first.id)
+
+
+def _looked(
+    register: Register,
+    content: bytes,
+    file: str,
+    kind: SheetKind | None,
+    today: date,
+    progress: Progress,
+    layout: str | Layout | None,
+    answers: tuple[Answer, ...],
+) -> Proposal:
+    with register.database.reading() as session:
+        forced = layouts.layout(session, layout) if isinstance(layout, str) else layout
+        known = () if forced else layouts.layouts(session)
+    reading = read_content(content, file, kind, layouts=known, layout=forced, answers=Answers(answers))
+    progress(1, STEPS, "Matching rows to the register")
+    with register.database.reading() as session:
+        basis = _basis(session, register, reading, content, today, answers, progress)
+    proposal = _settled(basis)
+    progress(STEPS, STEPS, f"{proposal.accepted} rows to take, {len(proposal.questions)} questioned")
     return proposal
 
 
-def _in_file_order(
-    reading: SheetReading, further: Sequence[Question], holdings: Holdings
-) -> tuple[Question, ...]:
-    """All questions of a file; those of the reading with the register's own reference, if it is known."""
-    known = {reference_key(each.reference): each.reference for each in holdings.outlets}
-    read = [replace(each, ref=known.get(reference_key(each.ref or ""))) for each in reading.questions]
-    sheets: dict[str, int] = {}
-    for question in (*read, *further):
-        sheets.setdefault(question.sheet, len(sheets))
-    return tuple(sorted((*read, *further), key=lambda each: (sheets[each.sheet], each.row)))
+def _basis(
+    session: Session,
+    register: Register,
+    reading: SheetReading,
+    content: bytes,
+    today: date,
+    answers: tuple[Answer, ...],
+    progress: Progress = silent,
+) -> Basis:
+    holdings = read_holdings(session, register.published)
+    return Basis(
+        reading=reading,
+        content=content,
+        today=today,
+        holdings=replace(holdings, fits=fits.fits_as_of(session, today)),
+        identifier=identity.identifier(session),
+        aliases=aliases.aliases(session),
+        attempts=attempts.attempts(session) if reading.attempts else (),
+        answers=answers,
+        state=ledger.newest(session),
+        progress=progress,
+    )
 
 
-def _settle_assets(reading: SheetReading, content: bytes, holdings: Holdings, today: date) -> Proposal:
-    matcher = AssetMatcher(holdings)
-    outcomes = [matcher.match(row) for row in reading.assets]
-    new = tuple(each for each in outcomes if isinstance(each, NewAsset))
-    asked = [each for each in outcomes if isinstance(each, Question)]
-    known = sum(each is None for each in outcomes)
-    return Proposal(reading, content, today, (), new, known, _in_file_order(reading, asked, holdings))
-
-
-def _settle_visits(reading: SheetReading, content: bytes, holdings: Holdings, today: date) -> Proposal:
-    matcher = VisitMatcher(holdings, today)
-    outcomes = [matcher.match(row) for row in reading.visits]
-    matched = [each for each in outcomes if isinstance(each, Matched)]
-    asked = [each for each in outcomes if isinstance(each, Question)]
-    known = sum(each is None for each in outcomes)
-    proposed = _judged(matched, holdings)
-    return Proposal(reading, content, today, proposed, (), known, _in_file_order(reading, asked, holdings))
-
-
-def _judged(matched: Sequence[Matched], holdings: Holdings) -> tuple[ProposedVisit, ...]:
-    """Judge each draft against the register's visits and the sheet's own earlier ones of the same valve."""
-    by_valve: dict[int, list[Matched]] = {}
-    for each in matched:
-        by_valve.setdefault(each.draft.valve_id, []).append(each)
-    judged: dict[int, Judgement] = {}
-    for valve_id, group in by_valve.items():
-        series = [visit.draft for visit in holdings.counting(valve_id)] + [each.draft for each in group]
-        series.sort(key=lambda draft: draft.on)
-        new = {id(each.draft) for each in group}
-        for place, draft in enumerate(series):
-            if id(draft) in new:
-                judged[id(draft)] = bench_for(holdings, draft).judge(draft, series[:place])
-    return tuple(ProposedVisit(each.draft, each.ref, judged[id(each.draft)]) for each in matched)
+def _settled(basis: Basis) -> Proposal:
+    return (settle_assets if basis.reading.kind is SheetKind.ASSETS else settle_visits)(basis)
 
 
 def commit(
-    register: Register, proposal: Proposal, *, who: str, at: datetime, progress: Progress = silent
+    register: Register,
+    proposal: Proposal,
+    *,
+    who: str,
+    at: datetime,
+    progress: Progress = silent,
+    keep_layout: str = "",
+    sender: str = "",
 ) -> Brought:
     """Write a proposal as one batch in one transaction.
 
     Rows already in the register are not written again; with nothing new there is no batch.
+
+    Args:
+        register: the open register.
+        proposal: from `look`.
+        who: who brings it in.
+        at: now, UTC.
+        progress: told how far the work is; it may raise to stop it: nothing is written then.
+        keep_layout: a name under which the way the sheet was read is remembered; empty remembers nothing.
+        sender: who sends such sheets, in words.
+
+    Raises:
+        EntryFault: the register was changed since the look, and bears on the sheet's rows.
     """
-    if proposal.accepted == 0:
-        return Brought(None, 0, proposal.already_there, proposal.questions, ChangeSet())
+    layout = layout_of(proposal.reading, keep_layout, sender, {}) if keep_layout else None
+    if not proposal.has_news and layout is None:
+        return _brought(proposal, None, "", ChangeSet())
+    progress(0, STEPS, f"Writing {proposal.accepted} rows")
+    with writing(register.database, who, f"brought in {proposal.reading.file}", at) as tx:
+        if layout is not None:
+            layouts.keep_layout(tx, layout)
+        batch_id = None
+        if proposal.has_news:
+            batch_id = _write(tx, register, _up_to_date(tx, register, proposal), progress)
+        progress(STEPS - 1, STEPS, "Keeping it")
+    progress(STEPS, STEPS, f"{proposal.accepted} rows brought in")
+    return _brought(proposal, batch_id, keep_layout or proposal.reading.layout, tx.changes)
+
+
+def _up_to_date(tx: Transaction, register: Register, proposal: Proposal) -> Proposal:
+    """The proposal as the register stands now; usually nobody wrote in between.
+
+    Raises:
+        EntryFault: what would be written differs from what was looked at.
+    """
+    if ledger.newest(tx.session) == proposal.state:
+        return proposal
+    basis = _basis(tx.session, register, proposal.reading, proposal.content, proposal.today, proposal.answers)
+    again = replace(_settled(basis), follows=proposal.follows)
+    if replace(again, state=proposal.state) != proposal:
+        raise EntryFault(
+            "The register has changed",
+            f"Since {proposal.reading.file} was looked at, something was entered that bears on its rows.",
+            "Look at the sheet again; nothing was written.",
+        )
+    return again
+
+
+def _write(tx: Transaction, register: Register, proposal: Proposal, progress: Progress) -> int:
     reading = proposal.reading
-    progress(0, 2, f"Writing {proposal.accepted} rows")
-    with writing(register.database, who, f"brought in {reading.file}", at) as tx:
-        batch_id = batches.add_batch(
-            tx,
-            file=reading.file,
-            digest=reading.digest,
-            kind=reading.kind,
-            content=proposal.content,
-            read=reading.read,
-            accepted=proposal.accepted,
-            already_there=proposal.already_there,
-            questions=proposal.questions,
-        )
-        _write_assets(tx, proposal.assets)
-        _write_visits(tx, register, proposal.visits, batch_id)
-        if proposal.visits:
-            fit_within(tx, register, proposal.today)
-        tx.touch(everything=True)
-        progress(1, 2, "Keeping it")
-    progress(2, 2, f"{proposal.accepted} rows brought in")
-    return Brought(batch_id, proposal.accepted, proposal.already_there, proposal.questions, tx.changes)
+    batch_id = batches.add_batch(
+        tx,
+        file=reading.file,
+        digest=reading.digest,
+        kind=reading.kind,
+        content=proposal.content,
+        read=reading.read,
+        accepted=proposal.accepted,
+        already_there=proposal.already_there,
+        questions=proposal.questions,
+        layout=reading.layout,
+        forms=", ".join(dict.fromkeys(reading.forms)),
+        date_order=reading.date_order,
+        answers=proposal.answers,
+        follows=proposal.follows,
+    )
+    write_assets(tx, proposal.assets)
+    write_changes(tx, register, proposal.changes)
+    retire(tx, proposal.retired, proposal.today)
+    write_visits(tx, register, proposal.visits, batch_id)
+    write_attempts(tx, proposal.attempts, batch_id)
+    for words, outlet_id in proposal.learnt:
+        aliases.add_alias(tx, words, outlet_id, batch_id)
+    progress(1, STEPS, "Learning from the readings")
+    if proposal.visits:
+        fit_within(tx, register, proposal.today)
+    tx.touch(everything=True)
+    return batch_id
 
 
-def _write_visits(
-    tx: Transaction, register: Register, proposed: Sequence[ProposedVisit], batch_id: int
-) -> None:
-    if not proposed:
-        return
-    added = visits.add_visits(tx, [each.draft for each in proposed], batch_id)
-    pairs = [(visit.id, each.judgement) for visit, each in zip(added, proposed, strict=True)]
-    judgements.add_judgements(tx, pairs)
-    since: dict[int, date] = {}
-    for each in proposed:
-        since[each.draft.valve_id] = min(each.draft.on, since.get(each.draft.valve_id, each.draft.on))
-    judge_again(tx, register, since, {visit.id for visit in added})
-
-
-def _write_assets(tx: Transaction, assets: Sequence[NewAsset]) -> None:
-    positions: dict[tuple[object, ...], int] = {}
-    for asset in assets:
-        row = asset.row
-        room_id = places.ensure_room(tx, row.site, row.building, row.level, row.room_number, row.room)
-        if asset.group not in positions:
-            positions[asset.group] = places.add_position(tx, room_id, row.outlet)
-            valve_id = valves.add_valve(tx, _valve(asset))
-            valves.fit(tx, valve_id, positions[asset.group], row.fitted_on)
-        places.add_outlet(
-            tx,
-            room_id=room_id,
-            position_id=positions[asset.group],
-            reference=row.reference.strip(),
-            name=row.outlet,
-            use=row.use,
-            user_group=row.user_group,
-            pipe_m=row.pipe_m,
-            little_used=bool(row.little_used),
-        )
-
-
-def _valve(asset: NewAsset) -> Valve:
-    row = asset.row
-    return Valve(
-        id=0,
-        make=row.make,
-        model=row.model,
-        serial=row.serial,
-        scheme_class=row.scheme_class,
-        en_type=row.en_type,
-        designations=row.designations,
-        size_mm=row.size_mm,
-        set_c=row.set_c,
-        check_valves=row.check_valves,
-        strainers=row.strainers,
-        isolating_valves=row.isolating_valves,
-        limits=ModelLimits(row.min_differential_k, row.max_pressure_ratio),
+def _brought(proposal: Proposal, batch_id: int | None, layout: str, changes: ChangeSet) -> Brought:
+    reading = proposal.reading
+    return Brought(
+        batch_id=batch_id,
+        accepted=proposal.accepted,
+        already_there=proposal.already_there,
+        questions=proposal.questions,
+        changes=changes,
+        attempts=len(proposal.attempts),
+        retired=len(proposal.retired),
+        notes=proposal.notes,
+        answers=proposal.answers,
+        layout=layout or reading.layout,
+        forms=tuple(reading.forms),
+        date_order=reading.date_order,
+        digest=reading.digest,
+        learnt=len(proposal.learnt),
+        follows=proposal.follows,
     )

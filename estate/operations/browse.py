@@ -16,14 +16,15 @@ from estate.domain.valves import Fitting
 from estate.errors import NotFoundFault
 from estate.operations.holdings import Holdings, read_holdings
 from estate.operations.learn import learned_of
+from estate.operations.plan_basis import read_plan_basis
 from estate.operations.plan_retests import lines_of
 from estate.operations.register import Register
 from estate.operations.rulebook import read_rulebook
 from estate.scheduler.changing import what_would_change
 from estate.scheduler.interval import plan
+from estate.store import attempts, judgements, places, valves, visits
 from estate.store import identity as identities
 from estate.store import instruments as instrument_store
-from estate.store import judgements, places, valves, visits
 
 RoomWords = tuple[str, str, str, str, str]
 Nodes = tuple[PlaceNode, ...]
@@ -75,12 +76,12 @@ def find_outlet(register: Register, reference: str) -> Outlet:
 def tree(register: Register, today: date) -> tuple[PlaceNode, ...]:
     """Every site with its buildings, levels, rooms and outlets, in walking order."""
     with register.database.reading() as session:
-        holdings = read_holdings(session, register.published, on=today)
+        basis = read_plan_basis(session, register.published, today)
         rooms = places.rooms(session)
-    position_of = {each.id: each.position_id for each in holdings.outlets}
-    lines = {position_of[line.outlet_id]: line for line in lines_of(holdings, today)}
+    position_of = {each.id: each.position_id for each in basis.outlets}
+    lines = {position_of[line.outlet_id]: line for line in lines_of(basis, today)}
     leaves: dict[RoomWords, list[PlaceNode]] = {}
-    for outlet in holdings.outlets:
+    for outlet in basis.outlets:
         leaf = _leaf(outlet, lines.get(outlet.position_id))
         leaves.setdefault(_room_words(outlet.path), []).append(leaf)
     return _gather(rooms, leaves)
@@ -150,6 +151,7 @@ def outlet_page(register: Register, outlet_id: int, today: date) -> OutletPage:
         holdings = read_holdings(session, register.published, bodies, on=today, sources=True)
         ids = [visit.id for group in holdings.visits.values() for visit in group]
         kept = judgements.judgements(session, ids)
+        tried = attempts.attempts(session, outlet_id)
     history = [
         HistoryLine(visit, holdings.valves[valve_id], kept[visit.id])
         for valve_id, group in holdings.visits.items()
@@ -164,6 +166,7 @@ def outlet_page(register: Register, outlet_id: int, today: date) -> OutletPage:
             (each, holdings.valves[each.valve_id]) for each in holdings.fittings_at(outlet.position_id)
         ),
         history=tuple(history),
+        attempts=tuple(sorted(tried, key=lambda each: (each.on, each.id), reverse=True)),
     )
     fitting = holdings.in_place(today).get(outlet.position_id)
     return page if fitting is None else _with_valve(page, holdings, fitting, today)

@@ -12,6 +12,7 @@ from estate.domain.visits import Visit
 from estate.errors import ReportFault
 from estate.operations.holdings import read_holdings
 from estate.operations.register import Register
+from estate.reports.neutral import neutral
 from estate.store import judgements, tables
 
 VISIT_COLUMNS = (
@@ -34,13 +35,13 @@ VISIT_COLUMNS = (
     "sheet",
     "row",
 )
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def export_tables(register: Register, folder: Path, progress: Progress = silent) -> tuple[Path, ...]:
     """Write the register as CSV files (UTF-8, comma, ISO dates) into a folder.
 
-    A text that a spreadsheet program would take for a formula gets an apostrophe before it.
+    A text that a spreadsheet program would take for a formula gets an apostrophe before it, so that nothing
+    in it runs; `estate.reports.neutral.as_it_was` takes it away again. Numbers below zero stay numbers.
 
     Args:
         register: the open register.
@@ -120,6 +121,4 @@ def _write(path: Path, columns: Sequence[str], rows: Iterable[Sequence[object]])
 def _cell(value: object) -> object:
     if isinstance(value, date):
         return value.isoformat()
-    if isinstance(value, str) and value.startswith(_FORMULA_STARTS):
-        return f"'{value}"
-    return value
+    return neutral(value) if isinstance(value, str) else value

@@ -1,34 +1,28 @@
-"""Match rows of an asset list to the register: new, already there, or a question."""
+"""Match rows of an asset list to the register: new, already there, changed, or a question."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
 
+from estate.domain.dates import day_words
 from estate.domain.intake import AssetRow
 from estate.domain.places import Outlet
-from estate.domain.questions import Question
+from estate.domain.questions import Answer, Answers, Choice, Question
 from estate.domain.references import reference_key
-from estate.domain.valves import Valve
-from estate.operations.holdings import Holdings
+from estate.domain.valves import Fitting
+from estate.intake.likeness import NearReferences
+from estate.operations.ask_visits import Aside
+from estate.operations.compare_assets import BODY as BODY_FIELDS
+from estate.operations.compare_assets import Difference, differences
+from estate.operations.inventory import Inventory
+from estate.operations.proposals import AssetChange, MissingOutlet, NewAsset
 
 ROOM = tuple[str, str, str, str]
 BODY = tuple[str, str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class NewAsset:
-    """A row to be added; `group` tells rows apart that share one valve body."""
-
-    row: AssetRow
-    group: tuple[object, ...]
-
-
 def room_key(row: AssetRow) -> ROOM:
     """The room of a row as rooms are compared."""
-    return (
-        reference_key(row.site),
-        reference_key(row.building),
-        reference_key(row.level),
-        reference_key(row.room_number) or reference_key(row.room),
-    )
+    keys = [reference_key(each) for each in (row.site, row.building, row.level)]
+    return (keys[0], keys[1], keys[2], reference_key(row.room_number) or reference_key(row.room))
 
 
 def body_key(make: str, model: str, serial: str) -> BODY | None:
@@ -39,94 +33,169 @@ def body_key(make: str, model: str, serial: str) -> BODY | None:
 
 
 class AssetMatcher:
-    """Matches the rows of one asset list.
+    """Matches the rows of one asset list, in their order.
 
     Args:
-        holdings: the register.
+        inventory: the register.
+        answers: what a person answered.
+
+    Attributes:
+        changes: fields that a person took from the sheet.
+        notes: worth saying of rows that are taken or there already.
     """
 
-    def __init__(self, holdings: Holdings) -> None:
-        self._outlets = {reference_key(each.reference): each for each in holdings.outlets}
-        in_place = {
-            each.position_id: holdings.valves[each.valve_id]
-            for each in holdings.fittings
-            if not each.removed_on
+    def __init__(self, inventory: Inventory, answers: Answers) -> None:
+        self.changes: list[AssetChange] = []
+        self.notes: list[Question] = []
+        self._answers = answers
+        self._inventory = inventory
+        self._outlets = {reference_key(each.reference): each for each in inventory.outlets}
+        self._near = NearReferences(each.reference for each in inventory.outlets)
+        self._fitting_at: dict[int, Fitting] = {
+            each.position_id: each for each in inventory.fittings if not each.removed_on
         }
-        self._valve_at = in_place
         self._bodies: dict[BODY, ROOM | None] = {}
-        for valve in in_place.values():
+        for fitting in self._fitting_at.values():
+            valve = inventory.valves[fitting.valve_id]
             if key := body_key(valve.make, valve.model, valve.serial):
                 self._bodies[key] = None
         self._seen: dict[str, int] = {}
+        self._taken: dict[tuple[int | None, int, str], str] = {}
 
-    def match(self, row: AssetRow) -> NewAsset | Question | None:
-        """Match one row; None where the register already holds it so."""
+    def match(self, row: AssetRow) -> NewAsset | Aside | tuple[Question, ...]:
+        """Match one row; the questions are one for each field that differs."""
         key = reference_key(row.reference)
         if key in self._seen:
-            return _ask(
-                row, "duplicate-row", f"Row {self._seen[key]} has the same reference: keep one of them."
-            )
+            remedy = f"Row {self._seen[key]} has the same reference: keep one of them."
+            return self._put(row, "duplicate-row", remedy)
         self._seen[key] = row.source.row
         if key in self._outlets:
-            return self._known(row, key)
+            return self._known(row, self._outlets[key])
         return self._new(row)
 
-    def _known(self, row: AssetRow, key: str) -> Question | None:
-        outlet = self._outlets[key]
-        valve = self._valve_at.get(outlet.position_id)
-        differing = _differing(outlet, valve, row)
-        if not differing:
-            return None
-        remedy = f"The register differs in {', '.join(differing)}: change it there if the sheet is right."
-        return _ask(row, "differs-from-register", remedy, outlet.reference)
+    def missing(self, rows: Iterable[AssetRow], asked: Iterable[Question]) -> tuple[MissingOutlet, ...]:
+        """Outlets in use that the list does not name, in the buildings that it covers.
 
-    def _new(self, row: AssetRow) -> NewAsset | Question:
+        Args:
+            rows: of the list.
+            asked: questions of the reading; the outlets of their rows are named.
+        """
+        named = {reference_key(row.reference) for row in rows}
+        named |= {reference_key(each.ref or each.found) for each in asked}
+        covered = {room_key(row)[:2] for row in rows}
+        return tuple(
+            self._missing(outlet)
+            for key, outlet in self._outlets.items()
+            if outlet.retired_on is None and key not in named and _building(outlet) in covered
+        )
+
+    def _missing(self, outlet: Outlet) -> MissingOutlet:
+        given = self._answers.to("not-in-sheet", "", 0, outlet.reference)
+        return MissingOutlet(outlet.id, outlet.reference, given is not None and given.choice is Choice.RETIRE)
+
+    def _known(self, row: AssetRow, outlet: Outlet) -> NewAsset | Aside | tuple[Question, ...]:
+        fitting = self._fitting_at.get(outlet.position_id)
+        valve = None if fitting is None else self._inventory.valves[fitting.valve_id]
+        self._note_elsewhere(row, outlet, fitting)
+        asked: list[Question] = []
+        for each in differences(row, outlet, valve):
+            if question := self._differs(row, outlet, fitting, each):
+                asked.append(question)
+        changed = self.changes and self.changes[-1].row is row
+        return tuple(asked) or (Aside.CHANGED if changed else Aside.THERE)
+
+    def _differs(
+        self, row: AssetRow, outlet: Outlet, fitting: Fitting | None, each: Difference
+    ) -> Question | None:
+        """The question about one field; None where it is answered."""
+        remedy = f"The register differs in {each.field}: it holds {each.before}. Which is right?"
+        if each.name in BODY_FIELDS:
+            remedy += " If the valve was replaced, record that instead: its history ends with the old body."
+        question = Question(
+            row.source.sheet,
+            row.source.row,
+            row.cell(each.name) or row.cell("reference"),
+            "differs-from-register",
+            outlet.reference,
+            each.after,
+            remedy,
+        )
+        given = self._answer(question)
+        if given is None:
+            return question
+        if given.choice is Choice.SHEET:
+            valve_id = fitting.valve_id if fitting is not None and each.of_valve else None
+            place = (valve_id, 0 if valve_id else outlet.id, each.name)
+            if self._taken.setdefault(place, each.after) != each.after:
+                return question
+            self.changes.append(
+                AssetChange(
+                    row, outlet.reference, outlet.id, valve_id, each.name, each.field, each.before, each.after
+                )
+            )
+        return None
+
+    def _note_elsewhere(self, row: AssetRow, outlet: Outlet, fitting: Fitting | None) -> None:
+        """Notes where the sheet has another room or day of fitting: those are changed in the register."""
+        path = outlet.path
+        pairs = [(row.site, path.site), (row.building, path.building), (row.level, path.level)]
+        pairs.append((row.room_number, path.room_number) if row.room_number else (row.room, path.room))
+        if any(said and reference_key(said) != reference_key(held) for said, held in pairs):
+            said = " · ".join(part for part in (row.building, row.level, row.room_number, row.room) if part)
+            remedy = f"The register has the outlet at {path}: change it there if the sheet is right."
+            self._note(row, "other-place", outlet.reference, said, remedy, "room_number")
+        fitted = None if fitting is None else fitting.fitted_on
+        if row.fitted_on and fitted and row.fitted_on != fitted:
+            remedy = f"The register has {day_words(fitted)}: if the valve was replaced, record that there."
+            self._note(
+                row, "other-day-of-fitting", outlet.reference, day_words(row.fitted_on), remedy, "fitted_on"
+            )
+
+    def _note(self, row: AssetRow, code: str, ref: str | None, found: str, remedy: str, field: str) -> None:
+        cell = row.cell(field) or row.cell("reference")
+        self.notes.append(Question(row.source.sheet, row.source.row, cell, code, ref, found, remedy))
+
+    def _new(self, row: AssetRow) -> NewAsset | Aside | tuple[Question, ...]:
+        if alike := self._near.smudged(row.reference):
+            remedy = f"It looks like {alike[0]}, which is in the register: are they two outlets?"
+            self._note(row, "looks-like-another", None, row.reference, remedy, "reference")
         body = body_key(row.make, row.model, row.serial)
+        alone = NewAsset(row, ("row", row.source.sheet, row.source.row))
         if body is None:
-            return NewAsset(row, ("row", row.source.sheet, row.source.row))
+            return alone
         room = room_key(row)
         if body in self._bodies and self._bodies[body] != room:
             remedy = "That body is already fitted in another room: check the serial number."
-            return _ask(row, "serial-elsewhere", remedy)
+            return self._put(row, "serial-elsewhere", remedy, alone)
         self._bodies[body] = room
         return NewAsset(row, ("body", *body))
 
+    def _put(
+        self, row: AssetRow, code: str, remedy: str, taken: NewAsset | None = None
+    ) -> NewAsset | Aside | tuple[Question, ...]:
+        """A question about a row, or what a person's answer makes of it."""
+        found = " ".join(part for part in (row.reference, row.make, row.model, row.serial) if part)
+        cell = row.cell("reference")
+        question = Question(row.source.sheet, row.source.row, cell, code, None, found, remedy)
+        given = self._answer(question)
+        if given is not None and given.choice is Choice.LEAVE_OUT:
+            return Aside.LEFT_OUT
+        return taken if given is not None and taken is not None else (question,)
 
-def _differing(outlet: Outlet, valve: Valve | None, row: AssetRow) -> list[str]:
-    """Names of what a sheet and the register hold differently."""
-    pairs = (
-        ("use", outlet.use is row.use),
-        ("users", outlet.user_group is row.user_group),
-        ("pipe length", outlet.pipe_m == row.pipe_m),
-        ("valve", valve is not None and _same_body(valve, row)),
-        ("set temperature", valve is not None and valve.set_c == row.set_c),
-    )
-    return [name for name, same in pairs if not same] + _said_otherwise(outlet, valve, row)
-
-
-def _said_otherwise(outlet: Outlet, valve: Valve | None, row: AssetRow) -> list[str]:
-    """Names of what a sheet says and the register holds otherwise; a blank says nothing."""
-    pairs: list[tuple[str, object, object]] = [("little used", row.little_used, outlet.little_used)]
-    if valve is not None:
-        held = {each.upper() for each in valve.designations}
-        pairs += [
-            ("designations", set(row.designations) or None, held),
-            ("EN 1111 type", row.en_type, valve.en_type),
-            ("check valves", row.check_valves, valve.check_valves),
-            ("strainers", row.strainers, valve.strainers),
-            ("isolating valves", row.isolating_valves, valve.isolating_valves),
-            ("least differential", row.min_differential_k, valve.limits.min_differential_k),
-            ("greatest pressure ratio", row.max_pressure_ratio, valve.limits.max_pressure_ratio),
-        ]
-    return [name for name, said, known in pairs if said is not None and said != known]
+    def _answer(self, asked: Question) -> Answer | None:
+        given = self._answers.to(asked.code, asked.sheet, asked.row, asked.cell)
+        return given if given is not None and given.choice in asked.choices else None
 
 
-def _same_body(valve: Valve, row: AssetRow) -> bool:
-    ours = (reference_key(valve.make), reference_key(valve.model), reference_key(valve.serial))
-    return ours == (reference_key(row.make), reference_key(row.model), reference_key(row.serial))
+def missing_notes(missing: Iterable[MissingOutlet], file: str) -> list[Question]:
+    """A note for each outlet that a list does not name; its cell is the outlet's reference."""
+    remedy = "Keep it, or retire it if it is no more; its history stays."
+    return [
+        Question("", 0, each.ref, "not-in-sheet", each.ref, f"not in {file}", remedy)
+        for each in missing
+        if not each.retire
+    ]
 
 
-def _ask(row: AssetRow, code: str, remedy: str, ref: str | None = None) -> Question:
-    found = " ".join(part for part in (row.reference, row.make, row.model, row.serial) if part)
-    cell = row.cell("reference")
-    return Question(row.source.sheet, row.source.row, cell, code, ref, found, remedy)
+def _building(outlet: Outlet) -> tuple[str, str]:
+    return reference_key(outlet.path.site), reference_key(outlet.path.building)

@@ -1,15 +1,24 @@
 """Ask about an as-found reading that is unlikely for its valve, before it is kept."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from estate.domain.findings import Finding, Judgement, Outcome, Severity
+from estate.domain.learned import GroupParameters
 from estate.domain.visits import VisitDraft
 from estate.operations.holdings import Holdings, read_holdings
 from estate.operations.learn import group_of
 from estate.operations.register import Register
+from estate.scheduler.expecting import expected_readings
 from estate.scheduler.learning import expected_reading
 
 UNLIKELY = "reading-unlikely"
+NEAR_SET_K = 2.0
+"""A reading of a sheet this near to where its valve is meant to be, or was left, is not asked about.
+
+Valves are set anew between visits without a record of it: on the kept history and rounds (tests/data/sheets)
+one reading in fifteen lies outside the interval for that reason, all within 1.4 K of the set temperature.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,3 +92,48 @@ def with_query(judgement: Judgement, unlikely: UnlikelyReading | None) -> Judgem
         action="Read again before going on.",
     )
     return replace(judgement, checks=(*judgement.checks, note))
+
+
+def unlikely_among(
+    holdings: Holdings, asked: Sequence[tuple[VisitDraft, Sequence[VisitDraft]]]
+) -> list[UnlikelyReading | None]:
+    """The same for the many drafts of a sheet at once, but for readings near where the valve was set.
+
+    Args:
+        holdings: the register, with the fits to go by; empty ones query nothing.
+        asked: each draft with the visits of its valve that count and come before it, in order.
+
+    Returns:
+        One for each draft, in order; None as for `unlikely_reading`.
+    """
+    found: list[UnlikelyReading | None] = [None] * len(asked)
+    if not holdings.fits:
+        return found
+    readable = [number for number, (draft, earlier) in enumerate(asked) if _can_expect(draft, earlier)]
+    groups = [_group(holdings, asked[number][0]) for number in readable]
+    weeks = [(asked[number][0].on - asked[number][1][-1].on).days / 7 for number in readable]
+    expected = expected_readings([asked[number][1] for number in readable], groups, weeks)
+    for number, (low, high) in zip(readable, expected, strict=True):
+        read = asked[number][0].readings.found_c or 0.0
+        near = any(abs(read - each) <= NEAR_SET_K for each in _set_at(holdings, *asked[number]))
+        if not (low <= read <= high or near):
+            found[number] = UnlikelyReading(read, low, high)
+    return found
+
+
+def _set_at(holdings: Holdings, draft: VisitDraft, earlier: Sequence[VisitDraft]) -> Iterator[float]:
+    """Where a valve is meant to be and where it was left last, °C."""
+    left = (each.readings.as_left_c for each in reversed(earlier))
+    last = next((each for each in left if each is not None), None)
+    yield from (each for each in (holdings.valves[draft.valve_id].set_c, last) if each is not None)
+
+
+def _can_expect(draft: VisitDraft, earlier: Sequence[VisitDraft]) -> bool:
+    was_read = any(each.readings.found_c is not None or each.readings.left_c is not None for each in earlier)
+    return draft.readings.found_c is not None and was_read
+
+
+def _group(holdings: Holdings, draft: VisitDraft) -> GroupParameters:
+    fittings = holdings.fittings_of[draft.valve_id]
+    fitting = next((each for each in fittings if each.in_place(draft.on)), fittings[0])
+    return group_of(holdings, fitting, holdings.outlet_by_id[draft.outlet_id])

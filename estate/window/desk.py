@@ -4,6 +4,7 @@ Every call is one operation and may run in the worker. Tests put made-up estates
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Protocol
@@ -13,13 +14,13 @@ from estate.domain.changes import ChangeSet
 from estate.domain.due import DueLine
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
-from estate.domain.intake import AssetRow, SheetReading
-from estate.domain.layouts import SheetKind
+from estate.domain.intake import AssetRow, AttemptRow, SheetReading
+from estate.domain.layouts import FieldOffer, Layout, SheetKind, ShownSheet
 from estate.domain.learned import LearnedLine
 from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
-from estate.domain.questions import Question
-from estate.domain.register import RegisterIdentity
+from estate.domain.questions import Answer, Question
+from estate.domain.register import Batch, RegisterIdentity
 from estate.domain.rules.values import RuleSet
 from estate.domain.visits import Visit, VisitDraft
 
@@ -64,6 +65,54 @@ class ProposedAsset(Protocol):
         """The row as read."""
 
 
+class ProposedAttempt(Protocol):
+    """A row that says that nobody could get at the valve."""
+
+    @property
+    def row(self) -> AttemptRow:
+        """The row as read."""
+
+    @property
+    def ref(self) -> str:
+        """The outlet's reference."""
+
+
+class AssetChange(Protocol):
+    """One field in which a sheet and the register differ, to be taken from the sheet."""
+
+    @property
+    def ref(self) -> str:
+        """The outlet's reference."""
+
+    @property
+    def field(self) -> str:
+        """Name of the field in words."""
+
+    @property
+    def before(self) -> str:
+        """What the register holds."""
+
+    @property
+    def after(self) -> str:
+        """What the sheet says."""
+
+    @property
+    def sheet(self) -> str:
+        """Name of the sheet."""
+
+    @property
+    def row_number(self) -> int:
+        """1-based row in it."""
+
+
+class MatchedBy(Protocol):
+    """How a row found its outlet."""
+
+    @property
+    def by(self) -> str:
+        """By which of the ways of matching."""
+
+
 class Proposal(Protocol):
     """A sheet read against the register; nothing is written yet."""
 
@@ -88,8 +137,62 @@ class Proposal(Protocol):
         """Rows that would not be taken, and why."""
 
     @property
+    def attempts(self) -> Sequence[ProposedAttempt]:
+        """Attempted visits that would be kept."""
+
+    @property
+    def changes(self) -> Sequence[AssetChange]:
+        """Fields of outlets and valves that would change."""
+
+    @property
+    def notes(self) -> Sequence[Question]:
+        """What is worth knowing of rows that are taken."""
+
+    @property
+    def matched(self) -> Sequence[MatchedBy]:
+        """How each row found its outlet."""
+
+    @property
     def accepted(self) -> int:
         """Rows that would be taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """A sheet read against the register, with what is shown beside it.
+
+    Attributes:
+        fields: what its columns can be taken for.
+        shown: its sheets as they are.
+    """
+
+    proposal: Proposal
+    fields: tuple[FieldOffer, ...]
+    shown: tuple[ShownSheet, ...]
+
+
+class BatchPage(Protocol):
+    """A batch that was brought in."""
+
+    @property
+    def batch(self) -> Batch:
+        """Who, when, and how it was read."""
+
+    @property
+    def questions(self) -> Sequence[Question]:
+        """Rows not taken."""
+
+    @property
+    def answers(self) -> Sequence[Answer]:
+        """What was answered."""
+
+    @property
+    def followed_by(self) -> Sequence[int]:
+        """Batches that took more of its rows."""
+
+    @property
+    def rests_on_it(self) -> Sequence[str]:
+        """What would have to be undone before it, in words."""
 
 
 class Brought(Protocol):
@@ -159,11 +262,49 @@ class Desk(Protocol):
     def void(self, visit_id: int, reason: str, who: str) -> ChangeSet:
         """Say of an entry, with a reason, that it no longer counts."""
 
-    def look(self, path: Path, kind: SheetKind | None, progress: Progress) -> Proposal:
-        """Read a sheet against the register; nothing is written."""
+    def look(
+        self,
+        path: Path,
+        kind: SheetKind | None,
+        progress: Progress,
+        layout: Layout | None = None,
+        answers: Sequence[Answer] = (),
+    ) -> Proposal:
+        """Read a sheet against the register, as a layout says and with answers; nothing is written."""
 
-    def commit(self, proposal: Proposal, who: str, progress: Progress) -> Brought:
-        """Take the rows of a proposal, as one batch."""
+    def shown(self, proposal: Proposal) -> tuple[ShownSheet, ...]:
+        """The sheets of a proposal as they are."""
+
+    def fields(self, kind: SheetKind) -> tuple[FieldOffer, ...]:
+        """What the columns of a sheet can be taken for."""
+
+    def commit(
+        self, proposal: Proposal, who: str, progress: Progress, keep_layout: str = "", sender: str = ""
+    ) -> Brought:
+        """Take the rows of a proposal, as one batch; remember its layout by a name, if one is given."""
+
+    def look_again(
+        self, batch_id: int, progress: Progress, layout: Layout | None = None, answers: Sequence[Answer] = ()
+    ) -> Proposal:
+        """Read the file of a batch again, with more answers; nothing is written."""
+
+    def batches(self) -> tuple[Batch, ...]:
+        """What was brought in, oldest first."""
+
+    def batch_page(self, batch_id: int) -> BatchPage:
+        """One batch with its questions, answers, and what rests on it."""
+
+    def undo_batch(self, batch_id: int, who: str, why: str) -> ChangeSet:
+        """Undo a batch whole."""
+
+    def batch_file(self, batch_id: int) -> bytes:
+        """The bytes of a batch's file as it came."""
+
+    def write_round_sheet(self, to: Path, within_weeks: int, progress: Progress) -> Path:
+        """Write a blank round sheet for what is due within some weeks."""
+
+    def write_marked(self, proposal: Proposal, to: Path, progress: Progress) -> Path:
+        """Write a copy of a sheet with the questioned cells marked."""
 
     def write_overdue(self, to: Path, progress: Progress) -> Path:
         """Write the overdue list as .pdf or .xlsx."""

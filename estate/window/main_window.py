@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QMainWindow, QSplitter, QToolBar
 from typing_extensions import override
 
 from estate.domain.browsing import HistoryLine
+from estate.domain.register import Batch
 from estate.errors import KnownFault
 from estate.window import words
 from estate.window.commands.actions import Actions
@@ -20,6 +21,7 @@ from estate.window.dialogs.reading import about_dialog, cautions_dialog, keys_di
 from estate.window.doings import Doings
 from estate.window.look import Look, Scheme
 from estate.window.notices import Notices
+from estate.window.pages.batches_page import BatchesView
 from estate.window.pages.drift_page import DriftView
 from estate.window.pages.due_page import DueView
 from estate.window.pages.outlet_page import OutletView
@@ -67,7 +69,8 @@ class MainWindow(QMainWindow):
         self._version = version
         self.panel = PlacePanel()
         due = DueView(preferences.settings.due_weeks)
-        self.pages = Pages(StartView(), PlaceView(), OutletView(), due, DriftView(), RulesView())
+        others = (DriftView(), RulesView(), BatchesView())
+        self.pages = Pages(StartView(), PlaceView(), OutletView(), due, *others)
         self.showing = Showing(self.pages, self.panel, tasks, notices)
         self.actions_ = Actions(COMMANDS, self._runs(), self)
         self._lay_out()
@@ -119,6 +122,8 @@ class MainWindow(QMainWindow):
             "chart": self.pages.outlet.go_to_chart,
             "drift": self.showing.show_drift,
             "rules": self.showing.show_rules,
+            "batches": self.showing.show_batches,
+            "round-sheet": self._on_round_sheet,
             "light-system": partial(self.wear, Scheme.SYSTEM),
             "light-light": partial(self.wear, Scheme.LIGHT),
             "light-dark": partial(self.wear, Scheme.DARK),
@@ -147,6 +152,10 @@ class MainWindow(QMainWindow):
         self.pages.due.overdue_list_asked.connect(self._on_write_overdue)
         self.pages.due.weeks.valueChanged.connect(lambda weeks: self._preferences.change(due_weeks=weeks))
         self.pages.rules.override_asked.connect(self._on_override)
+        batches = self.pages.batches
+        batches.finish_asked.connect(self._on_finish)
+        batches.undo_asked.connect(self._on_undo_batch)
+        batches.file_asked.connect(self._on_batch_file)
 
     def seat(self, desk: Desk | None) -> None:
         """Show a register, or none."""
@@ -220,6 +229,24 @@ class MainWindow(QMainWindow):
     def _on_bring_in(self) -> None:
         if self.showing.desk is not None:
             self._doings.bring_in(self.showing.desk, None, self)
+
+    def _on_finish(self, batch: Batch) -> None:
+        if self.showing.desk is not None:
+            self._doings.finish_batch(self.showing.desk, batch, self)
+
+    def _on_undo_batch(self, batch: Batch) -> None:
+        if self.showing.desk is not None:
+            self._doings.undo_batch(self.showing.desk, batch, self)
+
+    def _on_batch_file(self, batch: Batch) -> None:
+        if self.showing.desk is not None:
+            self._doings.save_batch_file(self.showing.desk, batch, self)
+
+    def _on_round_sheet(self) -> None:
+        desk = self.showing.desk
+        if desk is not None:
+            weeks = self._preferences.settings.due_weeks
+            self._doings.write_round_sheet(desk, weeks, self)
 
     def _on_write_overdue(self) -> None:
         desk = self.showing.desk

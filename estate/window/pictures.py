@@ -170,13 +170,32 @@ def preview(stage: Stage) -> QWidget:
     return dialog
 
 
-def questions(stage: Stage) -> QWidget:
-    """The rows of a sheet that were not taken."""
+def columns(stage: Stage) -> QWidget:
+    """What each column of a sheet is taken for."""
     dialog = preview(stage)
     if isinstance(dialog, BringInDialog):
         dialog.preview.tabs.setCurrentIndex(1)
-        dialog.preview.questions.selectRow(0)
     return dialog
+
+
+def questions(stage: Stage) -> QWidget:
+    """A question about a sheet being answered."""
+    dialog = preview(stage)
+    if isinstance(dialog, BringInDialog):
+        shown = dialog.preview.questions
+        asked = [each.code for each in shown.ordered.shown()]
+        shown.selectRow(asked.index("unknown-outlet") if "unknown-outlet" in asked else 0)
+        offered = dialog.preview.panel.group.buttons()
+        if offered:
+            offered[0].click()
+    return dialog
+
+
+def batches(stage: Stage) -> QWidget:
+    """What was brought in."""
+    stage.window.showing.show_batches()
+    settle()
+    return stage.window
 
 
 def as_it_stands(stage: Stage) -> QWidget:
@@ -222,7 +241,9 @@ FULL: tuple[tuple[str, Scene], ...] = (
     ("confirm", confirm),
     ("bring-in", bring_in),
     ("preview", preview),
+    ("columns", columns),
     ("questions", questions),
+    ("batches", batches),
 )
 WIDE: tuple[tuple[str, Scene], ...] = (
     ("due-list", due),

@@ -1,6 +1,6 @@
 """The desk over the real operations."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date, datetime
 from pathlib import Path
 
@@ -9,25 +9,32 @@ from estate.domain.changes import ChangeSet
 from estate.domain.due import DueLine
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
-from estate.domain.layouts import SheetKind
+from estate.domain.layouts import FieldOffer, Layout, SheetKind, ShownSheet
 from estate.domain.learned import LearnedLine
 from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
-from estate.domain.register import RegisterIdentity
+from estate.domain.questions import Answer
+from estate.domain.register import Batch, RegisterIdentity
 from estate.domain.rules.values import RuleSet
 from estate.domain.visits import VisitDraft
 from estate.operations import (
     bring_in,
     browse,
+    browse_batches,
     foresee,
     learn,
     plan_retests,
     preview_policy,
     record_visit,
     set_rules,
+    undo_batch,
     write_report,
 )
+from estate.operations.offer_fields import offer_fields
 from estate.operations.register import Register
+from estate.operations.show_sheets import show_sheets
+from estate.operations.write_marked import write_marked
+from estate.operations.write_round_sheet import Round, write_round_sheet
 from estate.window.desk import Proposal
 
 
@@ -108,19 +115,88 @@ class RegisterDesk:
         """Say of an entry, with a reason, that it no longer counts."""
         return record_visit.void_visit(self._register, visit_id, reason=reason, who=who, at=self._now())
 
-    def look(self, path: Path, kind: SheetKind | None, progress: Progress) -> bring_in.Proposal:
-        """Read a sheet against the register; nothing is written."""
-        return bring_in.look(self._register, path, kind, self.today, progress)
+    def look(
+        self,
+        path: Path,
+        kind: SheetKind | None,
+        progress: Progress,
+        layout: Layout | None = None,
+        answers: Sequence[Answer] = (),
+    ) -> bring_in.Proposal:
+        """Read a sheet against the register."""
+        return bring_in.look(self._register, path, kind, self.today, progress, layout=layout, answers=answers)
 
-    def commit(self, proposal: Proposal, who: str, progress: Progress) -> bring_in.Brought:
-        """Take the rows of a proposal, as one batch.
+    def shown(self, proposal: Proposal) -> tuple[ShownSheet, ...]:
+        """The sheets of a proposal of this desk as they are.
 
         Raises:
-            TypeError: the proposal did not come from `look`.
+            TypeError: the proposal comes from elsewhere (a defect).
         """
         if not isinstance(proposal, bring_in.Proposal):
             raise TypeError("a proposal comes from looking at a sheet")
-        return bring_in.commit(self._register, proposal, who=who, at=self._now(), progress=progress)
+        return show_sheets(proposal)
+
+    def fields(self, kind: SheetKind) -> tuple[FieldOffer, ...]:
+        """What the columns of a sheet can be taken for."""
+        return offer_fields(kind)
+
+    def commit(
+        self, proposal: Proposal, who: str, progress: Progress, keep_layout: str = "", sender: str = ""
+    ) -> bring_in.Brought:
+        """Take the rows of a proposal of this desk.
+
+        Raises:
+            TypeError: the proposal comes from elsewhere (a defect).
+        """
+        if not isinstance(proposal, bring_in.Proposal):
+            raise TypeError("a proposal comes from looking at a sheet")
+        return bring_in.commit(
+            self._register,
+            proposal,
+            who=who,
+            at=self._now(),
+            progress=progress,
+            keep_layout=keep_layout,
+            sender=sender,
+        )
+
+    def look_again(
+        self, batch_id: int, progress: Progress, layout: Layout | None = None, answers: Sequence[Answer] = ()
+    ) -> bring_in.Proposal:
+        """Read the file of a batch again, with more answers."""
+        return bring_in.look_again(self._register, batch_id, self.today, answers, progress, layout=layout)
+
+    def batches(self) -> tuple[Batch, ...]:
+        """What was brought in, oldest first."""
+        return browse_batches.batches(self._register)
+
+    def batch_page(self, batch_id: int) -> browse_batches.BatchPage:
+        """One batch with its questions, answers, and what rests on it."""
+        return browse_batches.batch_page(self._register, batch_id)
+
+    def undo_batch(self, batch_id: int, who: str, why: str) -> ChangeSet:
+        """Undo a batch whole."""
+        at, today = self._now(), self.today
+        return undo_batch.undo_batch(self._register, batch_id, who=who, at=at, today=today, why=why).changes
+
+    def batch_file(self, batch_id: int) -> bytes:
+        """The bytes of a batch's file as it came."""
+        return browse_batches.original(self._register, batch_id)
+
+    def write_round_sheet(self, to: Path, within_weeks: int, progress: Progress) -> Path:
+        """Write a blank round sheet for what is due within some weeks."""
+        which = Round(due_within_weeks=within_weeks)
+        return write_round_sheet(self._register, which, to, self.today, progress)
+
+    def write_marked(self, proposal: Proposal, to: Path, progress: Progress) -> Path:
+        """Write a copy of a sheet of this desk with the questioned cells marked.
+
+        Raises:
+            TypeError: the proposal comes from elsewhere (a defect).
+        """
+        if not isinstance(proposal, bring_in.Proposal):
+            raise TypeError("a proposal of another desk")
+        return write_marked(self._register, proposal, to, progress)
 
     def write_overdue(self, to: Path, progress: Progress) -> Path:
         """Write the overdue list as .pdf or .xlsx."""

@@ -10,12 +10,13 @@ from estate.domain.changes import ChangeSet
 from estate.domain.due import DueLine
 from estate.domain.instruments import Instrument
 from estate.domain.learned import LearnedLine
-from estate.domain.register import RegisterIdentity
+from estate.domain.register import Batch, RegisterIdentity
 from estate.domain.rules.values import RuleSet
 from estate.window.desk import Desk
 from estate.window.models.drift_course import fan_end
 from estate.window.models.due_rows import Wanted
 from estate.window.notices import Notices
+from estate.window.pages.batches_page import BatchesView
 from estate.window.pages.drift_page import DriftView
 from estate.window.pages.due_page import DueView
 from estate.window.pages.outlet_page import OutletView
@@ -36,6 +37,12 @@ class Pages:
     due: DueView
     drift: DriftView
     rules: RulesView
+    batches: BatchesView
+
+    @property
+    def all(self) -> tuple[QWidget, ...]:
+        """Every page."""
+        return (self.start, self.place, self.outlet, self.due, self.drift, self.rules, self.batches)
 
 
 @dataclass(frozen=True)
@@ -66,8 +73,9 @@ class Showing(QObject):
         self._panel = panel
         self._tasks = tasks
         self._latest = Latest(tasks)
+        self._batch = Latest(tasks)
         self._outlet_asked: int | None = None
-        for page in (pages.start, pages.place, pages.outlet, pages.due, pages.drift, pages.rules):
+        for page in pages.all:
             self.stack.addWidget(page)
         notices.changed.connect(self._on_changed)
         panel.chosen.connect(self._on_chosen)
@@ -75,6 +83,7 @@ class Showing(QObject):
         pages.place.outlet_opened.connect(self.show_outlet)
         pages.due.outlet_opened.connect(self.show_outlet)
         pages.drift.outlet_opened.connect(self.show_outlet)
+        pages.batches.listing.picked.connect(self._read_batch)
         pages.outlet.history.picked.connect(lambda key: self.moved.emit())
 
     @property
@@ -133,6 +142,8 @@ class Showing(QObject):
             self.show_rules()
         elif shown is self.pages.drift:
             self.show_drift()
+        elif shown is self.pages.batches:
+            self.show_batches()
 
     def show_place(self, node: PlaceNode) -> None:
         """Show the outlets of a site, building, level or room."""
@@ -173,6 +184,22 @@ class Showing(QObject):
     def _on_learned(self, desk: Desk, lines: tuple[LearnedLine, ...]) -> None:
         self.pages.drift.tell(lines, desk.today)
         self._turn_to(self.pages.drift)
+
+    def show_batches(self) -> None:
+        """Show what was brought in."""
+        desk = self.desk
+        if desk is not None:
+            self._latest.run(desk.batches, self._on_batches)
+
+    def _on_batches(self, batches: tuple[Batch, ...]) -> None:
+        self.pages.batches.tell(batches)
+        self._turn_to(self.pages.batches)
+        self._read_batch(self.pages.batches.chosen)
+
+    def _read_batch(self, batch_id: int | None) -> None:
+        desk = self.desk
+        if desk is not None and batch_id is not None:
+            self._batch.run(lambda: desk.batch_page(batch_id), self.pages.batches.show_page)
 
     def _read_outlet(self, outlet_id: int) -> None:
         desk = self.desk

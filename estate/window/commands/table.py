@@ -84,6 +84,14 @@ _REGISTER = (
         group=1,
     ),
     Command(
+        "round-sheet",
+        Menu.REGISTER,
+        "Write a &round sheet…",
+        "Write a blank sheet for the outlets due, to be filled in and brought back in",
+        "Ctrl+Shift+R",
+        group=1,
+    ),
+    Command(
         "who",
         Menu.REGISTER,
         "Your na&me on entries…",
@@ -152,6 +160,13 @@ _GO = (
         "Ctrl+L",
         icon="drift",
         short="Drift",
+    ),
+    Command(
+        "batches",
+        Menu.GO,
+        "Sheets &brought in",
+        "What was brought in, by whom, what was asked, and a way to undo it",
+        "Ctrl+Shift+B",
     ),
     Command("places", Menu.GO, "&Tree of places", "Go to the tree", "Ctrl+T"),
     Command("history", Menu.GO, "&History of the outlet", "Go to the history", "Ctrl+H", When.VALVE_SHOWN),

@@ -11,32 +11,21 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QPushButton,
     QStackedWidget,
-    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
 from typing_extensions import override
 
-from estate.domain.findings import Verdict
-from estate.domain.intake import AssetRow
-from estate.domain.layouts import SheetKind
-from estate.domain.questions import Question
+from estate.domain.layouts import Layout, SheetKind
 from estate.window import words
-from estate.window.desk import Brought, Proposal, ProposedVisit
+from estate.window.desk import Brought, Looked, Proposal
 from estate.window.dialogs.drop import sheet_dropped
 from estate.window.dialogs.shell import Shell
-from estate.window.marks import OF_VERDICT
-from estate.window.models.sheet_rows import (
-    Heading,
-    assets_model,
-    headings_model,
-    questions_model,
-    visits_model,
-)
 from estate.window.tasks import LongTask
-from estate.window.widgets.listing import Listing
 from estate.window.widgets.progress import ProgressStrip
-from estate.window.widgets.text import Chip, empty, label
+from estate.window.widgets.remembering import Remembering
+from estate.window.widgets.sheet_preview import SheetPreview
+from estate.window.widgets.text import label
 
 _CHOOSE, _PREVIEW, _DONE = range(3)
 _KINDS: tuple[tuple[str, SheetKind | None], ...] = (
@@ -53,12 +42,14 @@ class BringInDialog(Shell):
         choose: asks for a file.
 
     Attributes:
-        look_asked: (path, kind): read the sheet against the register.
-        commit_asked: the `Proposal` to write.
+        look_asked: (path, kind, layout or None, answers): read the sheet against the register.
+        commit_asked: (`Proposal` to write, name of the layout to keep or empty, sender).
+        marked_asked: the `Proposal` of which a marked copy is wanted.
     """
 
-    look_asked = Signal(object, object)
-    commit_asked = Signal(object)
+    look_asked = Signal(object, object, object, object)
+    commit_asked = Signal(object, str, str)
+    marked_asked = Signal(object)
 
     def __init__(self, choose: Callable[[], Path | None], parent: QWidget | None = None) -> None:
         super().__init__("Bring in a sheet", parent)
@@ -66,12 +57,18 @@ class BringInDialog(Shell):
         self._proposal: Proposal | None = None
         self._working = False
         self._task: LongTask | None = None
+        self._path: Path | None = None
+        self._kept = False
+        self._layout: Layout | None = None
         self.setAcceptDrops(True)
         self.kind = QComboBox()
         self.kind.setAccessibleName("What the sheet holds")
         for shown, kind in _KINDS:
             self.kind.addItem(shown, kind)
-        self.preview = _Preview()
+        self.preview = SheetPreview()
+        self.preview.again.connect(self._on_layout)
+        self.preview.answers_changed.connect(self._on_answers)
+        self.remembering = Remembering()
         self.done_words = label("", "large", wraps=True)
         self.done_more = label("", wraps=True)
         self.steps = QStackedWidget()
@@ -79,11 +76,15 @@ class BringInDialog(Shell):
             self.steps.addWidget(step)
         self.strip = ProgressStrip()
         self.body.addWidget(self.steps, 1)
+        self.body.addWidget(self.remembering)
         self.body.addWidget(self.strip)
         self.leave = self.button("Leave", self.reject)
         self.other = self.button("Another file…", self._on_choose)
+        self.marked = self.button("Write the questions back…", self._on_marked)
+        self.marked.setToolTip("A copy of the sheet with each questioned cell marked, to send back")
+        self.again = self.button("Read again with the answers", self._on_again)
         self.take = self.button("Take these rows", self._on_take, main=True)
-        self.resize(1120, 680)
+        self.resize(1240, 800)
         self._turn_to(_CHOOSE)
 
     def _choosing(self) -> QWidget:
@@ -93,8 +94,9 @@ class BringInDialog(Shell):
         column.setSpacing(12)
         column.addStretch(1)
         for made in (
-            label("Drop an .xlsx or .csv file here", "large"),
-            label("A list of outlets and valves, or a sheet of results as a contractor sent it.", "muted"),
+            label("Drop a spreadsheet here", "large"),
+            label("A list of outlets and valves, or a sheet of results as a contractor sent it:", "muted"),
+            label(".xlsx, .xls, .ods, .csv and their kin.", "muted"),
             label("Nothing is written until you have seen every row and said so.", "muted"),
         ):
             made.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -124,13 +126,29 @@ class BringInDialog(Shell):
 
     def _turn_to(self, step: int) -> None:
         self.steps.setCurrentIndex(step)
-        self.other.setVisible(step != _CHOOSE)
-        self.take.setVisible(step == _PREVIEW)
+        self.other.setVisible(step != _CHOOSE and not self._kept)
+        self.again.hide()
+        for widget in (self.take, self.marked, self.remembering):
+            widget.setVisible(step == _PREVIEW)
         self.leave.setText("Close" if step == _DONE else "Leave, write nothing")
 
     def bring(self, path: Path) -> None:
         """Read a sheet, for the preview."""
-        self.look_asked.emit(path, self.kind.currentData())
+        self.preview.answering.forget()
+        self._path, self._layout = path, None
+        self._read()
+
+    def finish(self, name: str) -> None:
+        """Go on with a file that the register holds; `look_asked` then names no path."""
+        self.preview.answering.forget()
+        self._kept = True
+        self.heading.setText(name)
+        self.setWindowTitle(f"Finish {name}")
+
+    def _read(self) -> None:
+        if self._path is not None or self._kept:
+            given = self.preview.answering.given
+            self.look_asked.emit(self._path, self.kind.currentData(), self._layout, given)
 
     def follow(self, task: LongTask) -> None:
         """Show work until it has ended; nothing else can be done meanwhile."""
@@ -141,18 +159,33 @@ class BringInDialog(Shell):
 
     def _busy(self, working: bool) -> None:
         self._working = working
-        for widget in (self.choose_button, self.kind, self.other, self.take):
+        widgets = (self.choose_button, self.kind, self.other, self.preview, self.marked, self.remembering)
+        for widget in widgets:
             widget.setEnabled(not working)
+        self._settle()
 
-    def show_proposal(self, proposal: Proposal) -> None:
+    def show_proposal(self, looked: Looked) -> None:
         """Show what would be taken and what is questioned."""
+        proposal = looked.proposal
         self._proposal = proposal
         self.heading.setText(proposal.reading.file)
-        self.preview.tell(proposal)
-        self.take.setText(f"Take {words.count(proposal.accepted, 'row')}")
-        self.take.setEnabled(proposal.accepted > 0)
+        self.preview.tell(looked)
+        self.remembering.tell(proposal.reading.layout)
         self._turn_to(_PREVIEW)
+        self._settle()
         self.take.setFocus() if proposal.accepted else self.leave.setFocus()
+
+    def _settle(self) -> None:
+        """Offer what can be done now."""
+        proposal = self._proposal
+        rows = 0 if proposal is None else proposal.accepted
+        waiting = self.preview.answering.waiting
+        self.take.setText(f"Take {words.count(rows, 'row')}")
+        self.take.setEnabled(rows > 0 and not waiting and not self._working)
+        self.again.setText(f"Read again with {words.count(waiting, 'answer')}")
+        self.again.setVisible(waiting > 0)
+        self.again.setEnabled(not self._working)
+        self.marked.setEnabled(bool(proposal and proposal.questions) and not self._working)
 
     def show_brought(self, brought: Brought) -> None:
         """Say what was done."""
@@ -162,7 +195,7 @@ class BringInDialog(Shell):
         self.done_more.setText(
             f"{words.count(brought.already_there, 'row')} were there already. "
             f"{words.count(len(brought.questions), 'row')} questioned and not taken; "
-            "they are kept with the batch."
+            "they are kept with the batch and can be answered later."
         )
         self.leave.setFocus()
 
@@ -173,7 +206,21 @@ class BringInDialog(Shell):
 
     def _on_take(self) -> None:
         if self._proposal is not None:
-            self.commit_asked.emit(self._proposal)
+            self.commit_asked.emit(self._proposal, *self.remembering.said)
+
+    def _on_marked(self) -> None:
+        if self._proposal is not None:
+            self.marked_asked.emit(self._proposal)
+
+    def _on_again(self) -> None:
+        self._read()
+
+    def _on_layout(self, layout: Layout) -> None:
+        self._layout = layout
+        self._read()
+
+    def _on_answers(self) -> None:
+        self._settle()
 
     @override
     def reject(self) -> None:
@@ -193,69 +240,3 @@ class BringInDialog(Shell):
         if sheet is not None and not self._working:
             event.acceptProposedAction()
             self.bring(sheet)
-
-
-class _Preview(QWidget):
-    """Rows to be taken, questions, headings understood."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._said = label("", "strong", wraps=True)
-        self._chips = QHBoxLayout()
-        self._chips.setSpacing(8)
-        self._visits = visits_model()
-        self._assets = assets_model()
-        self._asked = questions_model()
-        self._headings = headings_model()
-        self.visits: Listing[ProposedVisit] = Listing(self._visits, "Results to be taken")
-        self.assets: Listing[AssetRow] = Listing(self._assets, "Outlets to be added")
-        self.questions: Listing[Question] = Listing(self._asked, "Rows not taken, and what to do")
-        self.headings: Listing[Heading] = Listing(self._headings, "Headings understood")
-        self.tabs = QTabWidget()
-        self.tabs.setAccessibleName("Rows, questions and headings")
-        self._detail = label("", wraps=True)
-        self.questions.picked.connect(self._on_question)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(8)
-        column.addWidget(self._said)
-        column.addLayout(self._chips)
-        column.addWidget(self.tabs, 1)
-        column.addWidget(self._detail)
-
-    def _on_question(self, key: int | None) -> None:
-        index = self.questions.currentIndex()
-        asked = self.questions.ordered.row_at(index) if index.isValid() else None
-        where = f"{asked.sheet}, row {asked.row}, cell {asked.cell}" if asked else ""
-        self._detail.setText(f"{where}: {asked.found}. {asked.remedy}" if asked else "")
-
-    def tell(self, proposal: Proposal) -> None:
-        """Show a proposal."""
-        reading = proposal.reading
-        self._visits.fill(proposal.visits)
-        self._assets.fill(each.row for each in proposal.assets)
-        self._asked.fill(proposal.questions)
-        self._headings.fill(reading.mapping)
-        self._said.setText(
-            f"{words.count(reading.read, 'row')} read as {reading.kind.value}: "
-            f"{proposal.accepted:,} to be taken, "
-            f"{proposal.already_there:,} there already, {len(proposal.questions):,} questioned."
-        )
-        self._count(proposal)
-        while self.tabs.count():
-            self.tabs.removeTab(0)
-        rows: QWidget = self.assets if reading.kind is SheetKind.ASSETS else self.visits
-        self.tabs.addTab(rows, f"To be taken ({proposal.accepted:,})")
-        self.tabs.addTab(self.questions, f"Questioned ({len(proposal.questions):,})")
-        self.tabs.addTab(self.headings, "Headings understood")
-        self.tabs.setCurrentIndex(0 if proposal.accepted else 1)
-        self.visits.hide_empty()
-        self.assets.hide_empty()
-
-    def _count(self, proposal: Proposal) -> None:
-        empty(self._chips)
-        for verdict in reversed(Verdict):
-            number = sum(each.judgement.verdict is verdict for each in proposal.visits)
-            if number:
-                self._chips.addWidget(Chip(OF_VERDICT[verdict], f"{number:,} {verdict.value}"))
-        self._chips.addStretch(1)

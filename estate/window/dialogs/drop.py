@@ -4,7 +4,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QMimeData
 
-_KINDS = (".xlsx", ".xlsm", ".csv", ".txt")
+_KINDS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".csv", ".tsv", ".txt")
 
 
 def sheet_dropped(data: QMimeData) -> Path | None:

@@ -4,6 +4,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
 from estate.domain.browsing import HistoryLine
+from estate.domain.register import Batch
 from estate.window.dialogs.shell import Shell
 from estate.window.models.outlet_facts import visit_heading
 from estate.window.widgets.text import label
@@ -56,6 +57,16 @@ def estate_dialog(parent: QWidget | None) -> WordsDialog:
         "Next you choose where the file lies."
     )
     return WordsDialog("New register", said, "Name of the estate", "", "Choose the file…", parent)
+
+
+def undo_dialog(batch: Batch, parent: QWidget | None) -> WordsDialog:
+    """Takes the reason why a batch is undone."""
+    said = (
+        f"Every row of “{batch.file}” that was taken ({batch.accepted:,}) stops counting: its visits stay on "
+        "record as void, its outlets and valves are taken out again. The file itself stays on record. "
+        "What rests on it would be named first, and nothing then happens."
+    )
+    return WordsDialog("Undo this batch?", said, "Reason", "", "Undo the batch", parent)
 
 
 class VoidDialog(Shell):

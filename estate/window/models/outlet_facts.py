@@ -128,3 +128,9 @@ def other_candidates(window: Window) -> str:
 def soon(page: OutletPage, today: date) -> str:
     """Where today stands to the next window."""
     return words.how_soon(page.window, today) if page.window is not None else ""
+
+
+def attempts_words(page: OutletPage) -> str:
+    """The visits at which nobody could get at the valve, newest first, in a line; void ones are left out."""
+    tried = [f"{words.day(each.on)} ({each.why})" for each in page.attempts if not each.void_reason]
+    return f"Attempted, not tested: {words.listed(tried, 3)}" if tried else ""

@@ -1,18 +1,18 @@
 """Columns of a sheet before it is taken: rows with their verdicts, questions, headings understood."""
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from estate.domain.intake import AssetRow
-from estate.domain.questions import Question
+from estate.domain.questions import CHOICE_WORDS, Answer, Question
 from estate.domain.visits import Readings
 from estate.window import words
-from estate.window.desk import ProposedVisit
+from estate.window.desk import Proposal, ProposedVisit
 from estate.window.marks import Mark
 from estate.window.models import cells
+from estate.window.models.answering import Answering
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
-
-Heading = tuple[str, str, str]
 
 
 def _reading(
@@ -75,39 +75,99 @@ def _asked(row: Question) -> Cell:
     return Cell(asked, asked, _MARKS.get(row.code, Mark.HALF))
 
 
-QUESTION_COLUMNS: tuple[Column[Question], ...] = (
-    Column("Sheet", lambda row: cells.text(row.sheet), "contractors-round"),
-    Column("Row", lambda row: cells.figure(row.row, 0), "1,000 "),
-    Column("Cell", lambda row: cells.text(row.cell), "AA1000"),
-    Column("Question", _asked, "implausible value  ", marked=True),
-    Column("Outlet", lambda row: cells.text(row.ref or "not known"), "WW/WW/W00/WHB1"),
-    Column("Found", lambda row: cells.text(row.found), "a cell's content in words"),
-    Column("What to do", lambda row: cells.text(row.remedy), "What to do now about it", stretches=True),
+def question_columns(answering: Answering) -> tuple[Column[Question], ...]:
+    """Columns of the questions, with the answers given so far."""
+
+    def answer(row: Question) -> Cell:
+        given = answering.answer_to(row)
+        return cells.text("" if given is None else answer_words(given))
+
+    return (
+        Column("Sheet", lambda row: cells.text(row.sheet), "contractors"),
+        Column("Row", lambda row: cells.figure(row.row, 0), "1,000 "),
+        Column("Cell", lambda row: cells.text(row.cell), "AA1000"),
+        Column("Question", _asked, "implausible value  ", marked=True),
+        Column("Outlet", lambda row: cells.text(row.ref or "not known"), "WW/WW/W00/WHB1"),
+        Column("Found", lambda row: cells.text(row.found), "a cell's content"),
+        Column("Answer", answer, "Leave the row out"),
+        Column("What to do", lambda row: cells.text(row.remedy), "What to do now", stretches=True),
+    )
+
+
+def answer_words(answer: Answer) -> str:
+    """An answer in words."""
+    said = CHOICE_WORDS[answer.choice]
+    return f"{said}: {answer.value}" if answer.value else said
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What taking a sheet would change beside its rows, or what is worth knowing.
+
+    Attributes:
+        where: sheet and row; empty for what is not in the sheet.
+    """
+
+    what: str
+    outlet: str
+    now: str
+    then: str
+    where: str
+
+
+EFFECT_COLUMNS: tuple[Column[Effect], ...] = (
+    Column("What", lambda row: cells.text(row.what), "kept as an attempted visit"),
+    Column("Outlet", lambda row: cells.text(row.outlet), "WW/WW/W00/WHB1"),
+    Column("In the register", lambda row: cells.text(row.now), "dependent people"),
+    Column("Then", lambda row: cells.text(row.then), "no access, room occupied", stretches=True),
+    Column("Row in the file", lambda row: cells.text(row.where), "Sheet1, row 1000"),
 )
 
 
-HEADING_COLUMNS: tuple[Column[Heading], ...] = (
-    Column("Sheet", lambda row: cells.text(row[0]), "Main building"),
-    Column("Heading in the file", lambda row: cells.text(row[1]), "Max after cold off, in the file"),
-    Column("Taken as", lambda row: cells.text(row[2]), "cold_isolated.residual_ml_min", stretches=True),
-)
+def effects_of(proposal: Proposal) -> tuple[Effect, ...]:
+    """Changes of outlets and valves, attempted visits, and what is worth saying of rows that are taken."""
+    changed = [
+        Effect(f"{each.field} changes", each.ref, each.before, each.after, _row(each.sheet, each.row_number))
+        for each in proposal.changes
+    ]
+    tried = [
+        Effect(
+            "kept as an attempted visit",
+            each.ref,
+            "",
+            f"{words.day(each.row.on)}: {each.row.why}",
+            _row(each.row.source.sheet, each.row.source.row),
+        )
+        for each in proposal.attempts
+    ]
+    said = [
+        Effect(
+            each.code.replace("-", " "), each.ref or "", each.found, each.remedy, _row(each.sheet, each.row)
+        )
+        for each in proposal.notes
+    ]
+    return (*changed, *tried, *said)
+
+
+def _row(sheet: str, row: int) -> str:
+    return f"{sheet}, row {row}" if row else sheet
 
 
 def visits_model() -> TableModel[ProposedVisit]:
     """Results that would be taken."""
-    return TableModel(VISIT_COLUMNS, lambda row: 0)
+    return TableModel(VISIT_COLUMNS, lambda row: row.draft.source.row if row.draft.source else 0)
 
 
 def assets_model() -> TableModel[AssetRow]:
     """Outlets that would be added."""
-    return TableModel(ASSET_COLUMNS, lambda row: 0)
+    return TableModel(ASSET_COLUMNS, lambda row: row.source.row)
 
 
-def questions_model() -> TableModel[Question]:
-    """Rows that would not be taken."""
-    return TableModel(QUESTION_COLUMNS, lambda row: row.row)
+def questions_model(answering: Answering) -> TableModel[Question]:
+    """What is asked about the sheet."""
+    return TableModel(question_columns(answering), lambda row: row.row)
 
 
-def headings_model() -> TableModel[Heading]:
-    """Headings that were understood."""
-    return TableModel(HEADING_COLUMNS, lambda row: 0)
+def effects_model() -> TableModel[Effect]:
+    """What else would change."""
+    return TableModel(EFFECT_COLUMNS, lambda row: 0)

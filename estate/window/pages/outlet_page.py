@@ -52,6 +52,7 @@ class OutletView(QWidget):
         self._findings = FindingsList()
         self._model = HistoryModel()
         self.history: Listing[HistoryLine] = Listing(self._model, "History of this outlet, newest first")
+        self.attempts = label("", "caution", wraps=True)
         self.drift = DriftPanel()
         self._lay_out()
         self.history.picked.connect(self._on_picked)
@@ -138,6 +139,7 @@ class OutletView(QWidget):
         for button in (self.correct_button, self.void_button, self.record_button):
             row.addWidget(button)
         column.addLayout(row)
+        column.addWidget(self.attempts)
         column.addWidget(self.history, 1)
         return lower
 
@@ -163,6 +165,8 @@ class OutletView(QWidget):
         self._valve.tell(outlet_facts.of_valve(page))
         self._limits.tell(outlet_facts.of_limits(page))
         self._model.fill(page.history)
+        self.attempts.setText(outlet_facts.attempts_words(page))
+        self.attempts.setVisible(bool(page.attempts))
         self._show_judged(next((line for line in page.history if line.visit.counts), None))
         self.drift.tell(page, course_of(page, today, chance))
         self.record_button.setEnabled(page.valve is not None)
