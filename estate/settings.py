@@ -19,6 +19,11 @@ class Settings:
         register: the register opened last.
         width, height: size of the window in logical pixels.
         due_weeks: how many weeks the due list looks ahead.
+        backup_folder: where backups go; empty for the folder beside the register.
+        second_backup_folder: where each backup is copied as well; empty for nowhere.
+        backup_all_days: every backup of so many days is kept.
+        backup_daily_days: then the last one of each day, for so many days.
+        backup_monthly_years: then the last one of each month, for so many years.
     """
 
     scheme: str = "system"
@@ -27,6 +32,11 @@ class Settings:
     width: int = 1280
     height: int = 800
     due_weeks: int = 8
+    backup_folder: str = ""
+    second_backup_folder: str = ""
+    backup_all_days: int = 1
+    backup_daily_days: int = 31
+    backup_monthly_years: int = 10
 
 
 def usual_place() -> Path:

@@ -37,13 +37,15 @@ WINDOW_FLOORS = [
 ]
 STORE_FLOORS = [
     ["columns", "faults", "location"],
-    ["bulk"],
-    ["schema"],
-    ["visit_schema", "batch_schema"],
-    ["records", "batch_records", "database", "ledger", "backup"],
-    ["visit_records", "transaction"],
+    ["bulk", "standing", "canonical", "misfits"],
+    ["schema", "covering"],
+    ["visit_schema", "batch_schema", "trust_schema", "chain"],
+    ["records", "batch_records", "database", "ledger", "backup", "raw_rows"],
+    ["visit_records", "beginning"],
+    ["transaction", "replay"],
     [OTHERS],
     ["upgrade"],
+    ["restoring"],
 ]
 
 WORKSHOPS = [f"estate.{room}{inside}" for room in ("store", "intake", "reports") for inside in ("", ".*")]

@@ -162,7 +162,7 @@ def test_that_an_older_file_is_backed_up_once_before_it_is_upgraded(tmp_path: Pa
     later = _later(tmp_path)
     for _ in range(2):
         open_existing(path, scripts=later).close()
-    copies = [each for each in path.parent.iterdir() if each != path]
+    copies = list((path.parent / "register backups").iterdir())
     assert len(copies) == 1
     kept = open_existing(copies[0])
     with kept.reading() as session:
@@ -242,7 +242,7 @@ def test_that_a_kept_register_of_the_first_revision_keeps_every_row(old: Path) -
 def test_that_a_kept_register_of_the_first_revision_is_backed_up_first(old: Path) -> None:
     before = _content(old)
     open_existing(old).close()
-    (copy,) = [each for each in old.parent.iterdir() if each != old]
+    (copy,) = (old.parent / "old backups").iterdir()
     assert _content(copy) == before
 
 
@@ -304,3 +304,28 @@ def test_that_opening_an_up_to_date_register_does_not_load_the_migrating(
     line = [sys.executable, "-c", program]
     done = subprocess.run(line, env=environment, capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+def test_that_a_kept_register_of_the_second_revision_keeps_every_row_and_its_trail_begins(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "second.db"
+    with closing(sqlite3.connect(path)) as connection:
+        connection.executescript(OLD.with_name("0002.sql").read_text("utf-8"))
+    before = _content(path)
+    opened = open_existing(path)
+    after = _content(path)
+    for table, (columns, rows) in before.items():
+        if table != "alembic_version":
+            places_of = [after[table][0].index(column) for column in columns]
+            assert [tuple(row[place] for place in places_of) for row in after[table][1]] == rows
+    assert {row[-1] for row in after["outlet"][1]} == {1}
+    entries = len(after["ledger_entry"][1])
+    assert {row[-7:] for row in after["ledger_entry"][1]} == {("", "", None, "", "", "", "")}
+    with writing(opened, "A. Officer", "added", NOW) as tx:
+        add_basin(tx, "MX-9")
+    opened.close()
+    begun = _content(path)["ledger_entry"][1]
+    assert begun[:entries] == after["ledger_entry"][1]
+    assert [row[6] for row in begun[entries : entries + 2]] == ["trail begins", "stood"]
+    assert all(row[-1] for row in begun[entries:])

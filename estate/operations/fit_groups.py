@@ -28,9 +28,11 @@ def fit_groups(
 
 
 def fit_within(tx: Transaction, register: Register, on: date) -> tuple[GroupParameters, ...]:
-    """The same inside a transaction in hand."""
+    """The same inside a transaction in hand; nothing where the login may not fit for the whole estate."""
     from estate.scheduler.fitting import fit_estate  # noqa: PLC0415 - scipy loads only where groups are fitted
 
+    if not fits.may_be_added(tx.session):
+        return ()
     basis = read_plan_basis(tx.session, register.published, on)
     outlets = {each.position_id: each for each in reversed(basis.outlets)}
     fittings = [each for each in basis.fittings if each.position_id in outlets]

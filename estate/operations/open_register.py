@@ -9,7 +9,7 @@ from estate import assets
 from estate.domain.rules.loading import parse_every
 from estate.domain.rules.values import RuleSet
 from estate.errors import RuleFault
-from estate.operations.register import Register
+from estate.operations.register import Register, Stamp
 from estate.store import upgrade
 from estate.store.database import normal_url
 
@@ -34,6 +34,7 @@ def new_register(
     at: datetime,
     who: str,
     identifier: str | None = None,
+    stamp: Stamp | None = None,
 ) -> Register:
     """Make an empty register.
 
@@ -44,6 +45,7 @@ def new_register(
         at: now, UTC.
         who: who makes it.
         identifier: tells two registers of one name apart; made up when None.
+        stamp: what the ledger tells of program and clock; this program's and machine's when None.
 
     Raises:
         RegisterFault: it can't be made there.
@@ -54,14 +56,18 @@ def new_register(
         known = ", ".join(sorted(published))
         raise RuleFault("No such rule set", f'"{rule_set}" is not known.', f"Choose one of: {known}.")
     made = identifier or secrets.token_hex(8)
-    database = upgrade.create(normal_url(where), name, made, at, rule_set=rule_set, who=who)
+    database = upgrade.create(normal_url(where), name, made, at, rule_set=rule_set, who=who, stamp=stamp)
     return Register(database, published)
 
 
-def open_register(where: str | Path) -> Register:
+def open_register(where: str | Path, *, backups: Path | None = None) -> Register:
     """Open a register, bringing an older one up to date after a backup.
+
+    Args:
+        where: a file or a URL.
+        backups: the folder for that backup; beside the register when None.
 
     Raises:
         RegisterFault: it is missing, not a register, newer than this program, or damaged.
     """
-    return Register(upgrade.open_existing(normal_url(where)), published_rule_sets())
+    return Register(upgrade.open_existing(normal_url(where), backups=backups), published_rule_sets())

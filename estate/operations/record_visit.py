@@ -100,7 +100,7 @@ def void_visit(register: Register, visit_id: int, *, reason: str, who: str, at: 
     """
     if not reason.strip():
         raise EntryFault("No reason", "A visit is voided with a reason.", "Say why it does not count.")
-    with writing(register.database, who, "voided a visit", at) as tx:
+    with writing(register.database, who, "voided a visit", at, why=reason.strip()) as tx:
         visit = _visit(tx.session, visit_id)
         visits.void_visit(tx, visit_id, reason.strip())
         judge_again(tx, register, {visit.draft.valve_id: visit.on})

@@ -4,7 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from estate.domain.rules.values import RuleSet
+from estate.store.chain import Stamp
 from estate.store.database import Database
+
+__all__ = ["Register", "Stamp"]
 
 
 @dataclass(frozen=True)

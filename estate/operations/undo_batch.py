@@ -75,7 +75,7 @@ def undo_batch(
         NotFoundFault: there is no such batch.
     """
     progress(0, 3, f"Looking at what rests on batch {batch_id}")
-    with writing(register.database, who, f"undid batch {batch_id}", at) as tx:
+    with writing(register.database, who, f"undid batch {batch_id}", at, why=why.strip()) as tx:
         _nothing_may_rest(tx, batch_id)
         batches.mark_undone(tx, batch_id, why)
         progress(1, 3, "Taking it back")

@@ -18,7 +18,7 @@ from estate.operations.bring_in import commit, look
 from estate.operations.keep_instruments import add_calibration, add_instrument
 from estate.operations.open_register import new_register
 from estate.operations.record_visit import correct_visit, void_visit
-from estate.operations.register import Register
+from estate.operations.register import Register, Stamp
 from estate.operations.replace_valve import replace_valve
 from estate.sample.life import Test, left_failing, life
 from estate.sample.places import Place, places
@@ -29,6 +29,8 @@ BEGAN = date(2022, 6, 1)
 SEED = 20261125
 TAKEN = (Answer("out-of-calibration", Choice.TAKE),)
 """What the officer answered: the thermometer that had lapsed was the one, and judging says so."""
+STAMP = Stamp("estate-register, the sample", UTC)
+"""The sample is the same wherever and with whichever version it is built."""
 WHO = "E. Marlow, estates officer"
 
 
@@ -47,7 +49,12 @@ def build_sample(dest: Path, progress: Progress = silent, outlets: int | None = 
     at = _moment(BEGAN)
     everywhere = tuple(places(random, outlets, BEGAN))
     register = new_register(
-        dest, "Marlpit and Withy End estate", at=at, who=WHO, identifier="sample-marlpit-withy"
+        dest,
+        "Marlpit and Withy End estate",
+        at=at,
+        who=WHO,
+        identifier="sample-marlpit-withy",
+        stamp=STAMP,
     )
     try:
         _fill(register, random, everywhere, progress)

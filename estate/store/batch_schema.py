@@ -6,7 +6,7 @@ from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from estate.store.columns import Row
-from estate.store.schema import Key
+from estate.store.schema import Key, Version
 
 
 class BatchRow(Row):
@@ -96,6 +96,7 @@ class LayoutRow(Row):
     body: Mapped[str]
     who: Mapped[str]
     at: Mapped[datetime]
+    row_version: Mapped[Version]
 
 
 class AliasRow(Row):

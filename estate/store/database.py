@@ -1,15 +1,17 @@
 """The open database of a register: SQLite in one file, or PostgreSQL for a team."""
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
-from sqlalchemy.exc import ArgumentError
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, text
+from sqlalchemy.exc import ArgumentError, DBAPIError
 from sqlalchemy.orm import Session
 
 from estate.errors import RegisterFault
+from estate.store.chain import Stamp
 from estate.store.faults import told_plainly
 from estate.store.location import lies_on_network_share
 
@@ -54,6 +56,14 @@ def sqlite_path(url: str) -> Path | None:
     if parsed.get_backend_name() != "sqlite" or not parsed.database:
         return None
     return Path(parsed.database.removeprefix("file:"))
+
+
+def program() -> str:
+    """The program's name and version, as the ledger tells it."""
+    try:
+        return f"estate-register {version('estate-register')}"
+    except PackageNotFoundError:
+        return "estate-register"
 
 
 def shown(url: str) -> str:
@@ -106,10 +116,12 @@ class Database:
 
     Attributes:
         url: where it is, from `normal_url`; may hold a password.
+        stamp: what the ledger tells of the program that writes, and of the clock on the wall.
     """
 
-    def __init__(self, url: str) -> None:
+    def __init__(self, url: str, stamp: Stamp | None = None) -> None:
         self.url = url
+        self.stamp = stamp or Stamp(program())
         engine = engine_of(url)
         reading: dict[str, Any] = {"register_writing": False}
         if engine.dialect.name == "postgresql":
@@ -137,15 +149,46 @@ class Database:
             yield session
 
     @contextmanager
+    def listening(self) -> Iterator[Connection]:
+        """A connection of its own without a transaction, closed afterwards; for `estate.store.listening` alone."""
+        with self._engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
+            connection.detach()  # one that listens must not go back to the others
+            yield connection
+
+    @contextmanager
     def changing(self) -> Iterator[Session]:
         """A session that writes, one writer at a time; for `estate.store.transaction` alone.
 
         Raises:
             RegisterFault: the register is in use, read-only, damaged or out of reach.
         """
-        with told_plainly(self.shown), Session(self._engine) as session, session.begin():
+        with told_plainly(self.shown), Session(self._engine) as session:
             connection = session.connection()  # begins now, so that one who waits sees what the other wrote
             if connection.dialect.name == "postgresql":
                 connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'")
-                connection.exec_driver_sql("LOCK TABLE ledger_entry IN SHARE ROW EXCLUSIVE MODE")
+                # Not LOCK TABLE: that asks for rights which let a recorder change the ledger.
+                connection.exec_driver_sql("SELECT pg_advisory_xact_lock('ledger_entry'::regclass::bigint)")
             yield session
+            try:
+                session.commit()
+            except DBAPIError as error:
+                if not error.connection_invalidated:
+                    raise
+                self._must_be_kept(session.info.get("last_entry"), error)
+
+    def _must_be_kept(self, last_entry: tuple[int, str] | None, error: DBAPIError) -> None:
+        """Ask the ledger whether a commit that was never answered was kept; it is never done again by itself."""
+        kept = None
+        with suppress(DBAPIError), Session(self._reader) as session:
+            query = text("SELECT digest FROM ledger_entry WHERE id = :id")
+            number, digest = last_entry or (0, "")
+            kept = session.execute(query, {"id": number}).scalar_one_or_none() == digest
+        if kept:
+            return
+        if kept is None:
+            detail = f"{self.shown} does not answer, and whether the last change was kept is not known."
+            remedy = "Look, when it answers again, whether the change is there before you do it again."
+        else:
+            detail = f"{self.shown} broke off before the change was kept."
+            remedy = "Do it again; nothing was written."
+        raise RegisterFault("The connection was lost", detail, remedy) from error

@@ -8,13 +8,14 @@ from sqlalchemy.exc import DBAPIError, OperationalError
 
 from estate.errors import RegisterFault
 
+_IN_USE = "The register is in use"
 _AGAIN = "Wait a moment and do it again; nothing was written."
 _BACKUP = "Keep the file as it is and go on from the latest backup; backups lie beside the register."
 
 _KNOWN: tuple[tuple[tuple[str, ...], str, str], ...] = (
     (
-        ("is locked", "lock timeout", "could not obtain lock", "could not serialize"),
-        "The register is in use",
+        ("is locked", "lock timeout", "could not obtain lock", "could not serialize", "deadlock detected"),
+        _IN_USE,
         _AGAIN,
     ),
     (
@@ -23,16 +24,22 @@ _KNOWN: tuple[tuple[tuple[str, ...], str, str], ...] = (
         "Make room and do it again; nothing was written.",
     ),
     (
-        ("readonly database", "read-only", "permission denied"),
+        ("readonly database", "read-only", "permission denied", "row-level security", "must be owner"),
         "The register can't be written",
-        "Ask for the right to write to it.",
+        "Ask for the right to write to the file and to its folder.",
     ),
     (
         ("unable to open database file",),
         "The register can't be opened",
         "Check that the folder exists and that you may read and write in it.",
     ),
-    (("malformed", "not a database", "disk i/o error", "encrypted"), "The register is damaged", _BACKUP),
+    (
+        ("disk i/o error",),
+        "The disk can't be read or written",
+        "Check the disk, or the share and its cable, and the room on it, and do it again; nothing was "
+        "written. If it stays so, go on from the latest backup on another disk.",
+    ),
+    (("malformed", "not a database", "encrypted"), "The register is damaged", _BACKUP),
 )
 _SERVER = (
     "connection",
@@ -65,6 +72,11 @@ def fault_of(error: Exception, where: str) -> RegisterFault | None:
         remedy = "Check the address, that the server runs and that you may connect to it."
         return RegisterFault("The register's server can't be reached", detail, remedy)
     return None
+
+
+def is_in_use(fault: RegisterFault) -> bool:
+    """Whether a fault only says that somebody else is writing."""
+    return fault.title == _IN_USE
 
 
 @contextmanager

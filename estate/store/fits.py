@@ -17,6 +17,13 @@ NO_GROUP = ""
 _COLUMNS = tuple(each.name for each in fields(GroupParameters))
 
 
+def may_be_added(session: Session) -> bool:
+    """Whether the login may add fits: a recorder on a server, who keeps to some buildings, may not."""
+    if session.connection().dialect.name != "postgresql":
+        return True
+    return bool(session.execute(select(func.has_table_privilege("group_fit", "INSERT"))).scalar_one())
+
+
 def add_fits(tx: Transaction, fits: Sequence[GroupParameters]) -> None:
     """Keep the fits of one day."""
     tx.insert_many(GroupFitRow, [{**asdict(each), "fitted_at": tx.at} for each in fits])
@@ -24,6 +31,8 @@ def add_fits(tx: Transaction, fits: Sequence[GroupParameters]) -> None:
 
 def withdraw_fits(tx: Transaction, on: date) -> None:
     """Keep that from a day on no fit counts, because no reading is left; those before it stay on record."""
+    if not may_be_added(tx.session):
+        return
     nothing = dict.fromkeys(_COLUMNS, 0) | {"name": NO_GROUP, "version": "", "fitted_on": on}
     tx.insert_many(GroupFitRow, [{**nothing, "fitted_at": tx.at}])
 

@@ -1,18 +1,17 @@
 """The ledger: one entry for every change, in the same transaction as the change."""
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
-from typing import Any, Final
+from datetime import datetime
+from typing import Any
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from estate.store.bulk import insert_rows
+from estate.store.canonical import text_of
+from estate.store.chain import COLUMNS, Change, Doing, chained, head
 from estate.store.schema import LedgerEntryRow
-
-COLUMNS: Final = ("at", "who", "what", "noun", "row_id", "action", "after")
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,9 +21,13 @@ class LedgerEntry:
     Attributes:
         noun: the table.
         row_id: the row; None for several rows at once, whose ids `after` then tells.
-        action: ``added``, ``added many``, ``amended`` or ``removed``.
-        after: JSON of the values written, without empty ones and without files' bytes; of a removed row
-            the values that it had.
+        action: ``added``, ``added many``, ``amended`` or ``removed``; ``stood`` of rows that were there
+            when the trail began, ``trail begins`` of the older entries.
+        after: JSON of the values written; of an added row without empty ones.
+        local_at: the moment by the clock on the wall, ISO with its offset.
+        program: the program that wrote it, with its version.
+        before: JSON of what an amendment changed, and of the whole row where one was removed.
+        previous, digest: hex; empty in entries older than the chain.
     """
 
     id: int
@@ -35,33 +38,36 @@ class LedgerEntry:
     row_id: int | None
     action: str
     after: str
-
-
-def _plain(value: object) -> str:
-    if isinstance(value, date | datetime):
-        return value.isoformat()
-    raise TypeError(f"no JSON for {type(value).__name__}")
-
-
-_JSON: Final = json.JSONEncoder(sort_keys=True, ensure_ascii=False, separators=(",", ":"), default=_plain)
+    local_at: str
+    program: str
+    batch_id: int | None
+    before: str
+    why: str
+    previous: str
+    digest: str
 
 
 def written(values: Mapping[str, Any], keep_empty: bool = False) -> str:
     """Values as JSON with keys in order; bytes are left out (their digest stands beside them)."""
-    kept = {
-        key: value
-        for key, value in values.items()
-        if (keep_empty or value is not None) and type(value) is not bytes
-    }
-    return _JSON.encode(kept)
+    return text_of(
+        {
+            key: value
+            for key, value in values.items()
+            if (keep_empty or value is not None) and type(value) is not bytes
+        }
+    )
 
 
-def append(session: Session, entries: Sequence[tuple[Any, ...]]) -> None:
-    """Add entries, each with its values in the order of `COLUMNS`.
+def append(session: Session, doing: Doing, changes: Sequence[Change]) -> None:
+    """Add an entry for each change, chained to the newest one.
 
-    `estate.store.transaction` calls it once, before it commits.
+    `estate.store.transaction` calls it once, before it commits. The numbers are given here, not by the
+    database, so that they have no gaps.
     """
-    insert_rows(session.connection(), LedgerEntryRow.metadata.tables["ledger_entry"], COLUMNS, entries)
+    if changes:
+        rows = list(chained(head(session), doing, changes))
+        insert_rows(session.connection(), LedgerEntryRow.metadata.tables["ledger_entry"], COLUMNS, rows)
+        session.info["last_entry"] = (rows[-1][0], rows[-1][-1])  # asked for where a commit is not answered
 
 
 def entries(session: Session, noun: str | None = None, row_id: int | None = None) -> tuple[LedgerEntry, ...]:

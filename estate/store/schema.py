@@ -9,6 +9,8 @@ from sqlalchemy.orm import Mapped, mapped_column
 from estate.store.columns import Row
 
 Key = Annotated[int, mapped_column(primary_key=True)]
+Version = Annotated[int, mapped_column(server_default="1")]
+"""Raised with every change of a row that may be changed."""
 
 
 class RegisterRow(Row):
@@ -21,6 +23,7 @@ class RegisterRow(Row):
     identifier: Mapped[str]
     made_at: Mapped[datetime]
     rule_set: Mapped[str]
+    row_version: Mapped[Version]
 
 
 class SiteRow(Row):
@@ -31,6 +34,7 @@ class SiteRow(Row):
     id: Mapped[Key]
     name: Mapped[str]
     name_key: Mapped[str]
+    row_version: Mapped[Version]
 
 
 class BuildingRow(Row):
@@ -43,6 +47,7 @@ class BuildingRow(Row):
     name: Mapped[str]
     name_key: Mapped[str]
     rule_set: Mapped[str | None]
+    row_version: Mapped[Version]
 
 
 class LevelRow(Row):
@@ -54,6 +59,7 @@ class LevelRow(Row):
     building_id: Mapped[int] = mapped_column(ForeignKey("building.id"))
     name: Mapped[str]
     name_key: Mapped[str]
+    row_version: Mapped[Version]
 
 
 class RoomRow(Row):
@@ -67,6 +73,7 @@ class RoomRow(Row):
     number_key: Mapped[str]
     name: Mapped[str]
     name_key: Mapped[str]
+    row_version: Mapped[Version]
 
 
 class PositionRow(Row):
@@ -76,6 +83,7 @@ class PositionRow(Row):
     id: Mapped[Key]
     room_id: Mapped[int] = mapped_column(ForeignKey("room.id"), index=True)
     words: Mapped[str]
+    row_version: Mapped[Version]
 
 
 class OutletRow(Row):
@@ -98,6 +106,7 @@ class OutletRow(Row):
     pipe_m: Mapped[float | None]
     rule_set: Mapped[str | None]
     retired_on: Mapped[date | None]
+    row_version: Mapped[Version]
 
 
 class ValveRow(Row):
@@ -118,6 +127,7 @@ class ValveRow(Row):
     isolating_valves: Mapped[bool | None]
     min_differential_k: Mapped[float | None]
     max_pressure_ratio: Mapped[float | None]
+    row_version: Mapped[Version]
 
 
 _IN_PLACE = text("removed_on IS NULL")
@@ -151,6 +161,7 @@ class FittingRow(Row):
     position_id: Mapped[int] = mapped_column(ForeignKey("position.id"))
     fitted_on: Mapped[date | None]
     removed_on: Mapped[date | None]
+    row_version: Mapped[Version]
 
 
 class InstrumentRow(Row):
@@ -167,6 +178,7 @@ class InstrumentRow(Row):
     kind: Mapped[str]
     specification: Mapped[str]
     standard_uncertainty_k: Mapped[float | None]
+    row_version: Mapped[Version]
 
 
 class CalibrationRow(Row):
@@ -179,6 +191,7 @@ class CalibrationRow(Row):
     calibrated_on: Mapped[date]
     due_on: Mapped[date]
     certificate: Mapped[str]
+    row_version: Mapped[Version]
 
 
 class RuleOverrideRow(Row):
@@ -221,7 +234,14 @@ class GroupFitRow(Row):
 
 
 class LedgerEntryRow(Row):
-    """One change to the register: who, when, what; `after` is JSON."""
+    """One change to the register: who, when, what; see `estate.store.ledger`.
+
+    Attributes:
+        local_at: the moment by the clock on the wall, ISO with its offset.
+        program: the program that wrote it, with its version.
+        before, after: JSON.
+        previous, digest: hex; empty in entries older than the chain.
+    """
 
     __tablename__ = "ledger_entry"
     __table_args__ = (Index("ix_ledger_entry_noun_row_id", "noun", "row_id"),)
@@ -233,6 +253,13 @@ class LedgerEntryRow(Row):
     row_id: Mapped[int | None]
     action: Mapped[str]
     after: Mapped[str]
+    local_at: Mapped[str] = mapped_column(server_default="")
+    program: Mapped[str] = mapped_column(server_default="")
+    batch_id: Mapped[int | None]
+    before: Mapped[str] = mapped_column(server_default="")
+    why: Mapped[str] = mapped_column(server_default="")
+    previous: Mapped[str] = mapped_column(server_default="")
+    digest: Mapped[str] = mapped_column(server_default="")
 
 
 EVIDENCE: Final = frozenset(
@@ -251,6 +278,9 @@ EVIDENCE: Final = frozenset(
         "rule_override",
         "group_fit",
         "ledger_entry",
+        "person_key",
+        "signature",
+        "checkpoint",
     }
 )
 """Tables whose rows are added but never changed or deleted."""

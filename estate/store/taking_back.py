@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.register import WrittenEntry
 from estate.store import ledger
+from estate.store.canonical import UNTOLD
 from estate.store.columns import Row
 from estate.store.schema import (
     BuildingRow,
@@ -139,7 +140,8 @@ def changed_since(session: Session, entries: Sequence[WrittenEntry]) -> tuple[La
 def as_added(session: Session, noun: str, ids: Collection[int]) -> dict[int, dict[str, object]]:
     """What the ledger tells of rows when they were added; a column without a value is not told there."""
     blank = dict.fromkeys(_table(noun).columns.keys())
-    del blank["id"]
+    for own in ("id", UNTOLD):
+        del blank[own]
     found: dict[int, dict[str, object]] = {}
     for part in _parts(ids):
         query = select(LedgerEntryRow.row_id, LedgerEntryRow.after).where(

@@ -6,15 +6,20 @@ from datetime import datetime
 from operator import itemgetter
 from typing import Any
 
-from sqlalchemy import Table, delete, func, insert, select, text, update
+from sqlalchemy import DefaultClause, Table, delete, func, insert, select, text, update
 from sqlalchemy.orm import Session
 
 from estate.domain.changes import ChangeSet
 from estate.store import ledger
 from estate.store.batch_schema import WrittenRow
+from estate.store.beginning import begin_where_unchained
 from estate.store.bulk import insert_rows
+from estate.store.canonical import UNTOLD, told
+from estate.store.chain import Change, Doing
 from estate.store.columns import Row
+from estate.store.covering import cover
 from estate.store.database import Database
+from estate.store.listening import notify
 from estate.store.schema import EVIDENCE, REMOVABLE, LedgerEntryRow
 
 
@@ -25,6 +30,18 @@ def _table(row_class: type[Row]) -> Table:
     return table
 
 
+def _values(row: Row, table: Table) -> dict[str, Any]:
+    """What is written of a new row; what it leaves open is what the database would give it."""
+    values = {column.name: getattr(row, column.name) for column in table.columns}
+    for column in table.columns:
+        default = column.server_default
+        if values[column.name] is None and isinstance(default, DefaultClause):
+            values[column.name] = column.type.python_type(str(default.arg))
+    if values["id"] is None:
+        del values["id"]
+    return values
+
+
 class Transaction:
     """Changes in the making.
 
@@ -33,12 +50,13 @@ class Transaction:
         who, what, at: who does what and when (UTC), for the ledger.
     """
 
-    def __init__(self, session: Session, who: str, what: str, at: datetime) -> None:
+    def __init__(self, session: Session, doing: Doing) -> None:
         self.session = session
-        self.who = who
-        self.what = what
-        self.at = at
-        self._entries: list[tuple[Any, ...]] = []
+        self.who = doing.who
+        self.what = doing.what
+        self.at = doing.at
+        self._doing = doing
+        self._entries: list[Change] = []
         self._batch_id: int | None = None
         self._written: list[dict[str, Any]] = []
         self._last_ids: dict[str, int] = {}
@@ -88,15 +106,13 @@ class Transaction:
             Its id.
         """
         table = _table(type(row))
-        values = {column.name: getattr(row, column.name) for column in table.columns}
-        if values["id"] is None:
-            del values["id"]
-        after = ledger.written(values)
+        values = _values(row, table)
+        after = told(values)
         values |= self._fresh_id(table)
         row_id: int = (
             self.session.connection().execute(insert(table).returning(table.c.id), values).scalar_one()
         )
-        self._note(table.name, row_id, "added", after)
+        self._note(table.name, row_id, "added", "", after)
         self._note_written(table.name, row_id, "added")
         return row_id
 
@@ -108,7 +124,8 @@ class Transaction:
         Args:
             row_class: the table.
             rows: values by column, without ids; at least two columns, the same ones in each row.
-            each: True writes a ledger entry for every row instead of one for all.
+            each: True writes a ledger entry for every row instead of one for all; so it is always where
+                rows may be changed later.
 
         Returns:
             Their ids, in the order of `rows`.
@@ -121,12 +138,11 @@ class Transaction:
         values = itemgetter(*names)
         numbered = [(row_id, *values(row)) for row_id, row in zip(ids, rows, strict=True)]
         insert_rows(self.session.connection(), table, ("id", *names), numbered)
-        if each:
+        if each or table.name not in EVIDENCE:
             for row_id, row in zip(ids, rows, strict=True):
-                self._note(table.name, row_id, "added", ledger.written(row))
+                self._note(table.name, row_id, "added", "", told(row))
         else:
-            span = {"rows": len(rows), "first_id": ids[0], "last_id": ids[-1]}
-            self._note(table.name, None, "added many", ledger.written(span))
+            self._note(table.name, None, "added many", "", cover(table, ("id", *names), numbered))
         return ids
 
     def amend(self, row_class: type[Row], row_id: int, **fields: Any) -> None:
@@ -140,11 +156,11 @@ class Transaction:
             raise ValueError(f"evidence is never changed: {table.name}")
         if not fields:
             return
-        before = self._held(table, row_id, fields) if self._noted(table.name) else {}
-        result = self.session.connection().execute(update(table).where(table.c.id == row_id), fields)
-        if result.rowcount != 1:
-            raise ValueError(f"no row {row_id} in {table.name}")
-        self._note(table.name, row_id, "amended", ledger.written(fields, keep_empty=True))
+        before = self._held(table, row_id, fields)
+        written = {**fields, UNTOLD: table.c[UNTOLD] + 1}
+        self.session.connection().execute(update(table).where(table.c.id == row_id).values(written))
+        texts = (ledger.written(values, keep_empty=True) for values in (before, fields))
+        self._note(table.name, row_id, "amended", *texts)
         changed = {key: value for key, value in before.items() if value != fields[key]}
         if changed:
             after = {key: fields[key] for key in changed}
@@ -161,17 +177,17 @@ class Transaction:
             raise ValueError(f"evidence is never removed: {table.name}")
         held = self._held(table, row_id, table.columns.keys())
         self.session.connection().execute(delete(table).where(table.c.id == row_id))
-        self._note(table.name, row_id, "removed", ledger.written(held))
+        self._note(table.name, row_id, "removed", ledger.written(held), "")
 
     def finish(self) -> None:
         """Write what was noted, and the ledger entries; `writing` calls it before it commits."""
         self.insert_many(WrittenRow, self._written)
         self._written = []
-        ledger.append(self.session, self._entries)
+        ledger.append(self.session, self._doing, self._entries)
         self._entries = []
 
-    def _note(self, noun: str, row_id: int | None, action: str, after: str) -> None:
-        self._entries.append((self.at, self.who, self.what, noun, row_id, action, after))
+    def _note(self, noun: str, row_id: int | None, action: str, before: str, after: str) -> None:
+        self._entries.append(Change(noun, row_id, action, before, after, self._batch_id))
 
     def _noted(self, noun: str) -> bool:
         return self._batch_id is not None and noun in REMOVABLE
@@ -222,7 +238,7 @@ class Transaction:
 
 
 @contextmanager
-def writing(database: Database, who: str, what: str, at: datetime) -> Iterator[Transaction]:
+def writing(database: Database, who: str, what: str, at: datetime, *, why: str = "") -> Iterator[Transaction]:
     """Change the register: everything done inside is kept together, or nothing is.
 
     Args:
@@ -230,11 +246,15 @@ def writing(database: Database, who: str, what: str, at: datetime) -> Iterator[T
         who: the person's name.
         what: what is being done, in a few words, such as ``recorded a visit``.
         at: now, with its time zone.
+        why: the reason, where one was given.
 
     Raises:
         RegisterFault: the register is in use, read-only, damaged or out of reach; nothing was written.
     """
+    doing = Doing(who, what, at, why, database.stamp)
     with database.changing() as session:
-        transaction = Transaction(session, who, what, at)
+        begin_where_unchained(session, doing)
+        transaction = Transaction(session, doing)
         yield transaction
         transaction.finish()
+        notify(session, transaction.changes)

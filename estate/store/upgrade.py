@@ -1,13 +1,16 @@
 """Making a register and opening one: the revision is checked first, and an older one brought up to date."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine, inspect, text
+from sqlalchemy import Connection, Engine, create_engine, inspect, text
 
 from estate.assets import migrations
 from estate.errors import RegisterFault
-from estate.store.backup import back_up
+from estate.store.backup import back_up, backup_folder
+from estate.store.chain import Stamp
 from estate.store.database import Database, engine_of, normal_url, shown, sqlite_path
 from estate.store.faults import told_plainly
 from estate.store.schema import RegisterRow
@@ -40,6 +43,7 @@ def create(
     *,
     rule_set: str = "uk-healthcare",
     who: str = "",
+    stamp: Stamp | None = None,
 ) -> Database:
     """Make an empty register and open it.
 
@@ -50,6 +54,7 @@ def create(
         made_at: now, with its time zone.
         rule_set: id of the rule set of the whole estate.
         who: the person who makes it.
+        stamp: what the ledger tells of program and clock; this program's and machine's when None.
 
     Raises:
         RegisterFault: something is there already, or the place can't be written.
@@ -61,7 +66,7 @@ def create(
     made = False
     try:
         _make_tables(address)
-        database = Database(address)
+        database = Database(address, stamp)
         with writing(database, who, "made the register", made_at) as tx:
             row = RegisterRow(id=1, name=name, identifier=identifier, made_at=made_at, rule_set=rule_set)
             tx.insert(row)
@@ -70,6 +75,42 @@ def create(
     finally:
         if not made and path is not None:
             _clear_away(path)
+
+
+@contextmanager
+def made_empty(address: str) -> Iterator[Database]:
+    """A new register without a single row, to be filled; nothing of it is left where that fails.
+
+    Raises:
+        RegisterFault: something is there already, or the place can't be written.
+    """
+    path = sqlite_path(address)
+    if path is not None:
+        _must_be_free(path)
+    _make_tables(address)
+    database = Database(address)
+    filled = False
+    try:
+        yield database
+        filled = True
+    finally:
+        database.close()
+        if not filled:
+            _take_away(address, path)
+
+
+def _take_away(address: str, path: Path | None) -> None:
+    if path is not None:
+        _clear_away(path)
+        return
+    engine = engine_of(address)
+    try:
+        with told_plainly(shown(address)), engine.begin() as connection:
+            for table in sorted(_tables(connection)):  # the schema held none before: see _make_tables
+                connection.exec_driver_sql(f"DROP TABLE {table} CASCADE")
+            connection.exec_driver_sql("DROP FUNCTION refuse_change_of_evidence()")
+    finally:
+        engine.dispose()
 
 
 def _must_be_free(path: Path) -> None:
@@ -98,14 +139,18 @@ def _make_tables(address: str) -> None:
         engine.dispose()
 
 
-def open_existing(url: str | Path, *, scripts: Path | None = None) -> Database:
-    """Open a register; an older one is backed up beside itself and brought up to date first.
+def open_existing(
+    url: str | Path, *, scripts: Path | None = None, backups: Path | None = None, is_copy: bool = False
+) -> Database:
+    """Open a register; an older one is backed up and brought up to date first.
 
     On PostgreSQL the server's own backups count: none is made here, and the whole upgrade is one transaction.
 
     Args:
         url: the register's file or address.
         scripts: another folder of migrations than the program's own.
+        backups: the folder for the backup; beside the register when None.
+        is_copy: True for a copy that was just made of a backup, which needs no further one.
 
     Raises:
         RegisterFault: it is missing, no register, damaged, newer than the program, or out of reach.
@@ -122,8 +167,8 @@ def open_existing(url: str | Path, *, scripts: Path | None = None) -> Database:
         engine.dispose()
     _must_be_known(found, known_revisions(scripts), shown(address))
     if found != newest_revision(scripts):
-        if path is not None:
-            back_up(path, path.parent)
+        if path is not None and not is_copy:
+            back_up(path, backups or backup_folder(path), reason="before an upgrade")
         _upgrade(address, scripts or migrations())
     return Database(address)
 
@@ -197,3 +242,15 @@ def _migrate(connection: Connection, scripts: Path) -> None:
     config.set_main_option("script_location", str(scripts).replace("%", "%%"))
     config.attributes["connection"] = connection
     command.upgrade(config, "head")
+
+
+def fresh_schema() -> dict[str, str | None]:
+    """What SQLite says of a new register's tables, indexes and triggers: their definitions, by name."""
+    engine = create_engine("sqlite://")
+    try:
+        with engine.begin() as connection:
+            _migrate(connection, migrations())
+            rows = connection.exec_driver_sql("SELECT name, sql FROM sqlite_master").all()
+            return {str(row[0]): row[1] for row in rows}
+    finally:
+        engine.dispose()

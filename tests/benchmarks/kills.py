@@ -1,10 +1,11 @@
-"""Kill the program while it commits a batch, many times: all of the batch is there afterwards, or none.
+"""Kill the program at its work, many times: all of what it was doing is there afterwards, or none of it.
 
-    python -m tests.benchmarks.kills --kills 300 --rows 1500
+    python -m tests.benchmarks.kills --kills 1000 --rows 600
 
-Each time a child opens a copy of a small register, looks at a sheet and commits it, and is killed (SIGKILL):
-at a moment drawn over the real duration of the commit, or before or after a statement of it. The file is then
-opened as it lies, with whatever log the child left beside it; every third as on a network share.
+Five works take turns: bringing a batch in, recording visits, backing up, upgrading an old register, restoring
+one. Each time a child does the work on a fresh copy and is killed (SIGKILL): at a moment drawn over the real
+duration of the work, or at a step of it (before or after a statement, or a call that the store makes). The
+file is then opened as it lies, with whatever log the child left beside it; every third as on a network share.
 """
 
 import argparse
@@ -13,35 +14,27 @@ import json
 import os
 import shutil
 import signal
-import sqlite3
+import sys
 import tempfile
 import traceback
-from collections import Counter
-from collections.abc import Callable, Iterator
-from contextlib import closing, contextmanager
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from functools import partial
 from pathlib import Path
 from random import Random
 from time import monotonic, sleep
+from types import FrameType
 from unittest.mock import patch
 
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
-from estate.domain.layouts import SheetKind
-from estate.operations.bring_in import Proposal, commit, look
-from estate.operations.open_register import new_register, open_register
-from estate.operations.register import Register
-from estate.store import batches, database
+from estate.store import database
+from tests.benchmarks.killed_works import WORKS, Work
 
-TODAY = date(2026, 11, 25)
-NOW = datetime(2026, 11, 25, 9, 30, tzinfo=UTC)
-WHO = "A. Officer"
-OUTLETS = 40
-ASSETS = "Asset ref,Site,Building,Level,Room no,Room,Outlet,Use,Used by,Make,Model,Serial no,Fitted\n"
-VISITS = "Asset ref,Date,Visit,Hot °C,Cold °C,Mixed as found °C,Mixed as left °C,Residual flow ml/min\n"
-LASTING = ("visit", "judgement", "finding", "batch", "batch_question", "group_fit", "ledger_entry")
+STORE = ("estate.store", "estate.operations")
+CALLS = {"c_call", "c_return"}
 
 
 @dataclass(frozen=True)
@@ -49,196 +42,181 @@ class Outcome:
     """What was found after one kill.
 
     Attributes:
+        work: what was being done.
         moment: ``at step 12 of 31`` or ``after 0.214 of 0.982 s``.
         survived: whether the child had finished before it was to be killed.
-        whole: True with the whole batch there, False with none of it.
-        beside: files that the child left beside the register.
+        whole: True with all of the work there, False with none of it or, of several records, the first ones.
+        beside: whether the child left files beside the register.
     """
 
+    work: str
     moment: str
     survived: bool
     whole: bool
-    beside: tuple[str, ...]
+    beside: bool
 
 
-def make_register(folder: Path, rows: int) -> tuple[Path, Path]:
-    """A register with basins, and a sheet of visits to them that is not yet brought in."""
-    assets, sheet, register = folder / "assets.csv", folder / "round.csv", folder / "register.db"
-    valve = "Wash-hand basin,Patients,Make A,A15"
-    lines = [
-        f"MX/{n},Marlpit Cross,Main,G,{n // 4},Ward,Basin {n},{valve},S-{n},2020-01-01\n"
-        for n in range(OUTLETS)
-    ]
-    assets.write_text(ASSETS + "".join(lines), encoding="utf-8")
-    sheet.write_text(VISITS + "".join(_visit(row) for row in range(rows)), encoding="utf-8")
-    opened = new_register(register, "Marlpit Cross", at=NOW, who=WHO, identifier="kills")
-    commit(opened, look(opened, assets, SheetKind.ASSETS, TODAY), who=WHO, at=NOW)
-    opened.close()
-    return register, sheet
+class _Steps:
+    """Counts the steps of a work, and kills this process at one of them."""
 
+    def __init__(self, kill_at: int | None = None) -> None:
+        self.met = 0
+        self._kill_at = kill_at
 
-def _visit(row: int) -> str:
-    day = TODAY - timedelta(days=1 + row // OUTLETS)
-    mixed = f"{41 + row % 4 / 10:.1f}"
-    return f"MX/{row % OUTLETS},{day},In-service,{60 + row % 3},13,{mixed},{mixed},{row % 9}\n"
+    def step(self, *ignored: object) -> None:
+        self.met += 1
+        if self.met == self._kill_at:
+            os.kill(os.getpid(), signal.SIGKILL)
 
-
-def counted(path: Path) -> dict[str, int]:
-    """How many rows each table has in which a batch leaves any."""
-    with closing(sqlite3.connect(path)) as connection:
-        return {name: connection.execute(f"SELECT count(*) FROM {name}").fetchone()[0] for name in LASTING}
+    def profile(self, frame: FrameType, kind: str, ignored: object) -> None:
+        if kind in CALLS and str(frame.f_globals.get("__name__")).startswith(STORE):
+            self.step()
 
 
 @contextmanager
-def _hooked(before: Callable[[int], None]) -> Iterator[Counter[str]]:
-    """Call a function before and after each statement, before the commit and at the end, with its number."""
-    met: Counter[str] = Counter()
-
-    def step(*ignored: object) -> None:
-        met["steps"] += 1
-        before(met["steps"])
-
+def _stepping(steps: _Steps, by_calls: bool) -> Iterator[None]:
+    """Count each statement, before and after, and each commit; with `by_calls` each call of the store too."""
     marks = [(Engine, "before_cursor_execute"), (Engine, "after_cursor_execute"), (Engine, "commit")]
     for target, name in marks:
-        event.listen(target, name, step)
+        event.listen(target, name, steps.step)
+    if by_calls:
+        sys.setprofile(steps.profile)
     try:
-        yield met
-        step()
+        yield
     finally:
+        sys.setprofile(None)
         for target, name in marks:
-            event.remove(target, name, step)
+            event.remove(target, name, steps.step)
 
 
-def _child(path: Path, sheet: Path, ready: int, kill_at: int | None, on_a_share: bool) -> None:
-    with patch.object(database, "lies_on_network_share", return_value=on_a_share):
-        register = open_register(path)
-    proposal = look(register, sheet, SheetKind.VISITS, TODAY)
-    os.write(ready, b".")
-    if kill_at is None:
-        commit(register, proposal, who=WHO, at=NOW)
-        return
-    with _hooked(lambda step: os.kill(os.getpid(), signal.SIGKILL) if step == kill_at else None):
-        commit(register, proposal, who=WHO, at=NOW)
-
-
-def _killed(path: Path, sheet: Path, after_s: float, kill_at: int | None, on_a_share: bool) -> bool:
-    """Run a commit in a child and kill it; returns whether it had finished before."""
+def _killed(work: Work, place: Path, after_s: float, kill_at: int | None, share: bool) -> tuple[bool, int]:
+    """Do a work in a child and kill it; whether it had finished before, and how many records it told of."""
     read, write = os.pipe()
     child = os.fork()
     if child == 0:
         os.close(read)
-        status = 3
-        try:
-            _child(path, sheet, write, kill_at, on_a_share)
-            status = 0
-        finally:
-            if status:
-                traceback.print_exc()
-            os._exit(status)
+        _do_it_here(work, place, write, kill_at, share)
     os.close(write)
     os.read(read, 1)
-    os.close(read)
     if kill_at is None:
         sleep(after_s)
         with contextlib.suppress(ProcessLookupError):
             os.kill(child, signal.SIGKILL)
+    told = 0
+    while met := os.read(read, 4096):
+        told += len(met)
+    os.close(read)
     _, status = os.waitpid(child, 0)
     if os.WIFEXITED(status) and os.WEXITSTATUS(status) != 0:
-        raise AssertionError("the child failed by itself")
-    return os.WIFEXITED(status)
+        raise AssertionError(f"{work.name}: the child failed by itself")
+    return os.WIFEXITED(status), told
 
 
-def _measured(register: Path, sheet: Path, folder: Path) -> tuple[int, float, dict[str, int]]:
-    """Steps and seconds of a whole commit, and the rows there are afterwards."""
-    path = folder / "whole.db"
-    shutil.copy(register, path)
-    opened = open_register(path)
-    proposal = look(opened, sheet, SheetKind.VISITS, TODAY)
-    began = monotonic()
-    with _hooked(lambda step: None) as met:
-        commit(opened, proposal, who=WHO, at=NOW)
-    took = monotonic() - began
-    opened.close()
-    return met["steps"], took, counted(path)
+def _do_it_here(work: Work, place: Path, ready: int, kill_at: int | None, share: bool) -> None:
+    status = 3
+    try:
+        with patch.object(database, "lies_on_network_share", return_value=share):
+            deed = work.begin(place)
+            os.write(ready, b".")
+            with _stepping(_Steps(kill_at), work.by_calls and kill_at is not None):
+                deed(lambda: os.write(ready, b"+"))
+        status = 0
+    finally:
+        if status:
+            traceback.print_exc()
+        os._exit(status)
 
 
-def _plain(path: Path) -> str:
-    """What SQLite says of a file after the program has opened it."""
-    with closing(sqlite3.connect(path)) as connection:
-        said: str = connection.execute("PRAGMA integrity_check").fetchone()[0]
-        if connection.execute("PRAGMA foreign_key_check").fetchone() is not None:
-            said = "rows point to rows that are not there"
-    return said
+def _measured(work: Work, master: Path, folder: Path) -> tuple[int, float]:
+    """Steps and seconds of the whole work; its outcome is checked as every other."""
+    took = 0.0
+    steps = _Steps()
+    for by_calls in (True, False):
+        place = folder / f"{work.name} whole {by_calls}"
+        shutil.copytree(master, place)
+        deed, records = work.begin(place), [0]
+        began = monotonic()
+        with _stepping(steps if by_calls else _Steps(), by_calls and work.by_calls):
+            deed(partial(records.append, 1))
+        took = monotonic() - began
+        if not work.whole_after(master, place, len(records) - 1):
+            raise AssertionError(f"{work.name}: done and not there")
+        shutil.rmtree(place)
+    return steps.met, took
 
 
-def _after_the_kill(path: Path, before: dict[str, int], after: dict[str, int], moment: str) -> bool:
-    """Whether the whole batch is there; raises where only a part of it is, or the file is not sound."""
-    opened = open_register(path)
-    with opened.database.reading() as session:
-        kept = {each.id for each in batches.batches(session)}
-    opened.close()
-    found, said = counted(path), _plain(path)
-    if said != "ok" or found not in (before, after) or len(kept) != found["batch"]:
-        raise AssertionError(f"killed {moment}: {said}; {found}, neither {before} nor {after}")
-    return found == after
-
-
-def kill_commits(kills: int, rows: int, seed: int, folder: Path) -> list[Outcome]:
-    """Kill as many commits, of a sheet with as many rows; every second one at a statement.
+def kill_at_work(kills: int, rows: int, seed: int, folder: Path) -> list[Outcome]:
+    """Kill works, taking turns; of each every second time at a step.
 
     Raises:
-        AssertionError: a part of a batch was left, or a register that does not open or is not sound.
+        AssertionError: a part of a work was left, a record told of is gone, or a register does not open, is
+            not sound or does not verify.
     """
     random = Random(seed)
-    register, sheet = make_register(folder, rows)
-    before = counted(register)
-    steps, took, after = _measured(register, sheet, folder)
     outcomes: list[Outcome] = []
-    for number in range(kills):
-        path = folder / f"killed {number}.db"
-        shutil.copy(register, path)
-        by_step = number % 2 == 0
-        kill_at = 1 + (steps - 1) * number // max(kills - 2, 1) if by_step else None
-        after_s = random.uniform(0, took * 1.15)
-        moment = f"at step {kill_at} of {steps}" if by_step else f"after {after_s:.3f} of {took:.3f} s"
-        survived = _killed(path, sheet, after_s, kill_at, number % 3 == 2)
-        beside = sorted(each.suffix for each in folder.glob(f"{path.name}-*"))
-        whole = _after_the_kill(path, before, after, moment)
-        outcomes.append(Outcome(moment, survived, whole, tuple(beside)))
-        if not whole and number % 10 == 0:
-            _take_it_after_all(path, sheet, after)
-        for each in folder.glob(f"{path.name}*"):
-            each.unlink()
+    for turn, work in enumerate(WORKS):
+        master = folder / f"{work.name} master"
+        master.mkdir()
+        work.make(master, rows)
+        steps, took = _measured(work, master, folder)
+        share = kills // len(WORKS) + (turn < kills % len(WORKS))
+        for number in range(share):
+            kill_at = 1 + (steps - 1) * number // max((share - 1) // 2 * 2, 1) if number % 2 == 0 else None
+            after_s = random.uniform(0, took * 1.15)
+            outcomes.append(_one(work, master, folder / "killed", number, kill_at, steps, after_s, took))
     return outcomes
 
 
-def _take_it_after_all(path: Path, sheet: Path, after: dict[str, int]) -> None:
-    opened: Register = open_register(path)
-    proposal: Proposal = look(opened, sheet, SheetKind.VISITS, TODAY)
-    commit(opened, proposal, who=WHO, at=NOW)
-    opened.close()
-    if counted(path) != after:
-        raise AssertionError(f"brought in again after a kill: {counted(path)}, not {after}")
+def _one(
+    work: Work,
+    master: Path,
+    place: Path,
+    number: int,
+    kill_at: int | None,
+    steps: int,
+    after_s: float,
+    took: float,
+) -> Outcome:
+    shutil.copytree(master, place)
+    survived, told = _killed(work, place, after_s, kill_at, number % 3 == 2)
+    moment = f"at step {kill_at} of {steps}" if kill_at else f"after {after_s:.3f} of {took:.3f} s"
+    beside = any(each.name.startswith("register.db-") for each in place.iterdir())
+    try:
+        whole = work.whole_after(master, place, told)
+    except AssertionError as fault:
+        raise AssertionError(f"{work.name}, killed {moment}: {fault}") from fault
+    if survived and not whole:
+        raise AssertionError(f"{work.name}: finished and not there, {moment}")
+    shutil.rmtree(place)
+    return Outcome(work.name, moment, survived, whole, beside)
+
+
+def told(outcomes: list[Outcome]) -> dict[str, dict[str, int]]:
+    """How often each work was killed and what was found."""
+    found = {}
+    for work in WORKS:
+        own = [each for each in outcomes if each.work == work.name]
+        found[work.name] = {
+            "kills": len(own),
+            "finished before the kill": sum(each.survived for each in own),
+            "all of it there": sum(each.whole for each in own),
+            "none of it there, or the first records": sum(not each.whole for each in own),
+            "a part of it there": 0,
+            "with a log beside the file": sum(each.beside for each in own),
+        }
+    return found
 
 
 def main() -> None:
     """Kill and tell."""
     options = argparse.ArgumentParser(description=__doc__)
-    options.add_argument("--kills", type=int, default=300)
-    options.add_argument("--rows", type=int, default=1500)
+    options.add_argument("--kills", type=int, default=1000)
+    options.add_argument("--rows", type=int, default=600)
     options.add_argument("--seed", type=int, default=20261125)
     given = options.parse_args()
     with tempfile.TemporaryDirectory() as folder:
-        outcomes = kill_commits(given.kills, given.rows, given.seed, Path(folder))
-    told = {
-        "kills": len(outcomes),
-        "finished before the kill": sum(each.survived for each in outcomes),
-        "whole batch there": sum(each.whole for each in outcomes),
-        "nothing of it there": sum(not each.whole for each in outcomes),
-        "a part of it there": 0,
-        "with a log beside the file": sum(bool(each.beside) for each in outcomes),
-    }
-    print(json.dumps(told, indent=2))  # noqa: T201 - this is what it is run for
+        outcomes = kill_at_work(given.kills, given.rows, given.seed, Path(folder))
+    print(json.dumps(told(outcomes), indent=2))  # noqa: T201 - this is what it is run for
 
 
 if __name__ == "__main__":

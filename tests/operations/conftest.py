@@ -1,5 +1,6 @@
 """Registers for the tests of operations, on SQLite and where there is a server on PostgreSQL."""
 
+import os
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -10,7 +11,11 @@ from estate.operations.bring_in import Brought, commit, look
 from estate.operations.open_register import new_register
 from estate.operations.register import Register
 from tests.builders import TODAY
+from tests.postgresql import VARIABLE
 from tests.store.conftest import address  # noqa: F401 - a fixture, found by its name
+
+collect_ignore_glob = [] if VARIABLE in os.environ else ["test_server_*.py"]
+"""Those need a server."""
 
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
 WHO = "A. Officer"

@@ -67,8 +67,8 @@ def test_that_a_missing_register_is_not_backed_up(tmp_path: Path) -> None:
 
 
 def test_that_a_backup_that_can_not_be_written_is_told_plainly(register: Path, tmp_path: Path) -> None:
-    with pytest.raises(RegisterFault, match="The register can't be opened"):
-        back_up(register, tmp_path / "none")
+    with pytest.raises(RegisterFault, match="The backup folder can't be used"):
+        back_up(register, tmp_path / "none" / "backups")
 
 
 def _damage_index(path: Path) -> None:

@@ -14,6 +14,7 @@ from estate.store.columns import Row
 from estate.store.database import Database
 from estate.store.schema import EVIDENCE, GroupFitRow, LedgerEntryRow, RuleOverrideRow
 from estate.store.transaction import writing
+from estate.store.trust_schema import CheckpointRow, PersonKeyRow, SignatureRow
 from estate.store.visit_schema import (
     AttemptRow,
     AttemptVoidRow,
@@ -40,6 +41,9 @@ CLASSES: list[type[Row]] = [
         RuleOverrideRow,
         GroupFitRow,
         LedgerEntryRow,
+        PersonKeyRow,
+        SignatureRow,
+        CheckpointRow,
     )
 ]
 
@@ -71,6 +75,13 @@ def filled(database: Database) -> Database:
         visits.void_visit(tx, entry.id, "wrong outlet")
         rules.add_override(tx, Override("r", "k", "estate", 1.0, "A. Officer", NOW, "why"))
         fits.add_fits(tx, [FIT])
+        key = PersonKeyRow(
+            person="A. Officer", key="00", fingerprint="00", made_at=NOW, added_by="A. Officer", at=NOW
+        )
+        key_id = tx.insert(key)
+        signed = {"digest": "00", "signature": "00", "role": "signed", "at": NOW, "who": "A. Officer"}
+        tx.insert(SignatureRow(noun="visit", row_id=entry.id, person_key_id=key_id, **signed))
+        tx.insert(CheckpointRow(at=NOW, who="A. Officer", last_entry_id=1, digest="00", entries=1))
     return database
 
 

@@ -43,7 +43,7 @@ def test_that_the_ledger_tells_what_a_forgotten_layout_said(tx: Transaction) -> 
     tx.finish()
     last = ledger.entries(tx.session, "layout")[-1]
     assert last.action == "removed"
-    assert json.loads(last.after)["sender"] == "Pipework Ltd, J. Bloggs"
+    assert json.loads(last.before)["sender"] == "Pipework Ltd, J. Bloggs"
 
 
 def test_that_an_unknown_layout_is_told_with_those_there_are(tx: Transaction) -> None:

@@ -11,6 +11,7 @@ from estate.domain.progress import Cancelled
 from estate.domain.rules.values import Override
 from estate.errors import EntryFault
 from estate.store import instruments, judgements, ledger, places, rules, valves, visits
+from estate.store.covering import read_cover
 from estate.store.database import Database
 from estate.store.ledger import LedgerEntry
 from estate.store.schema import OutletRow, PositionRow, SiteRow
@@ -54,6 +55,7 @@ def test_that_an_amendment_leaves_an_entry_with_what_was_written(database: Datab
     last = _entries(database)[-1]
     assert (last.noun, last.row_id, last.action) == ("outlet", basin.outlet_id, "amended")
     assert json.loads(last.after) == {"retired_on": "2026-11-01", "pipe_m": None}
+    assert json.loads(last.before) == {"retired_on": None, "pipe_m": 0.6}
 
 
 def test_that_every_kind_of_write_leaves_an_entry(database: Database) -> None:
@@ -99,7 +101,9 @@ def test_that_many_rows_at_once_leave_their_count_and_ids(database: Database) ->
         judgements.add_judgements(tx, [(each.id, JUDGED) for each in added])
     with database.reading() as session:
         (entry,) = ledger.entries(session, "judgement")
-    assert (entry.row_id, json.loads(entry.after)) == (None, {"rows": 3, "first_id": 1, "last_id": 3})
+    told = read_cover(entry.after)
+    assert (entry.row_id, told.rows, told.first_id, told.last_id) == (None, 3, 1, 3)
+    assert len(set(told.marks)) == 3
 
 
 @pytest.mark.parametrize(
@@ -147,7 +151,8 @@ def test_that_a_row_that_is_removed_leaves_an_entry_with_what_it_held(database: 
         tx.remove(PositionRow, position)
     last = _entries(database)[-1]
     assert (last.noun, last.row_id, last.action) == ("position", position, "removed")
-    assert json.loads(last.after) == {"id": position, "room_id": room, "words": "under the basin"}
+    held = {"id": position, "room_id": room, "words": "under the basin", "row_version": 1}
+    assert (json.loads(last.before), last.after) == (held, "")
     with pytest.raises(ValueError, match="no row 1 in position"), writing(database, "A", "tried", NOW) as tx:
         tx.remove(PositionRow, position)
 

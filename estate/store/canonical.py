@@ -1,0 +1,124 @@
+"""The canonical form of values, rows and ledger entries: what digests are worked out over (docs/trust.md).
+
+JSON without spaces, keys in order, UTF-8; numbers as Python's ``repr`` writes the stored value; days and
+moments in ISO form, moments in UTC; a file's bytes as ``sha256:`` and their digest.
+"""
+
+import json
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import UTC, date, datetime
+from hashlib import sha256
+from typing import Any, Final
+
+from sqlalchemy import Boolean, Date, Double, Table
+
+from estate.store.columns import UtcMoment
+
+UNTOLD: Final = "row_version"
+"""Not told of an added row: it begins with 1 and rises by one with each amendment."""
+
+
+def plain(value: object) -> object:
+    """A value that JSON does not know, as text.
+
+    Raises:
+        TypeError: the value can't be kept in a register.
+    """
+    if isinstance(value, datetime):
+        return utc(value).isoformat()
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, bytes | memoryview):
+        return f"sha256:{sha256(value).hexdigest()}"
+    raise TypeError(f"no JSON for {type(value).__name__}")
+
+
+def utc(moment: datetime) -> datetime:
+    """A moment in UTC.
+
+    Raises:
+        ValueError: it has no time zone, so that its meaning would be a guess.
+    """
+    if moment.tzinfo is None:
+        raise ValueError(f"a moment needs a time zone: {moment.isoformat()}")
+    return moment.astimezone(UTC)
+
+
+_JSON: Final = json.JSONEncoder(sort_keys=True, ensure_ascii=False, separators=(",", ":"), default=plain)
+
+
+def text_of(value: object) -> str:
+    """A value as canonical JSON."""
+    return _JSON.encode(value)
+
+
+def told(values: Mapping[str, Any]) -> str:
+    """A whole row as canonical JSON: columns without a value are left out, and so is the row's version."""
+    return text_of({key: value for key, value in values.items() if value is not None and key != UNTOLD})
+
+
+class _Known(dict[Any, Any]):
+    """Values in their canonical form; each distinct one is worked out once."""
+
+    def __init__(self, work_out: Callable[[Any], Any]) -> None:
+        self._work_out = work_out
+
+    def __missing__(self, value: Any) -> Any:
+        found = self[value] = self._work_out(value)
+        return found
+
+
+def _moment(value: Any) -> Any:
+    """SQLite gives a moment as text; text that the program would not have written stays as it is."""
+    if isinstance(value, datetime):
+        return utc(value).isoformat()
+    try:
+        moment = datetime.fromisoformat(value)
+    except (TypeError, ValueError):
+        return value
+    written = moment.strftime("%Y-%m-%d %H:%M:%S.%f")
+    return moment.replace(tzinfo=UTC).isoformat() if value == written else value
+
+
+def _day(value: Any) -> Any:
+    return value.isoformat() if isinstance(value, date) else value
+
+
+def _number(value: Any) -> Any:
+    return float(value) if isinstance(value, int) else value
+
+
+def _truth(value: Any) -> Any:
+    return bool(value) if value in (0, 1) and not isinstance(value, str | float) else value
+
+
+def converters(table: Table, names: Sequence[str]) -> list[tuple[int, Callable[[Any], Any]]]:
+    """What turns values, as a driver gives them or the program writes them, into what the digests cover.
+
+    Returns:
+        Places in `names`, each with what to do to a value that is not None.
+    """
+    kinds: list[tuple[type[Any], Callable[[Any], Any]]] = [
+        (UtcMoment, _Known(_moment).__getitem__),
+        (Date, _Known(_day).__getitem__),
+        (Double, _number),
+        (Boolean, _truth),
+    ]
+    return [
+        (place, convert)
+        for place, name in enumerate(names)
+        for kind, convert in kinds
+        if isinstance(table.c[name].type, kind)
+    ]
+
+
+def settled(
+    rows: Iterable[Sequence[Any]], convert: Sequence[tuple[int, Callable[[Any], Any]]]
+) -> Iterable[list[Any]]:
+    """Rows with their values as the digests cover them."""
+    for row in rows:
+        values = list(row)
+        for place, change in convert:
+            if values[place] is not None:
+                values[place] = change(values[place])
+        yield values
