@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from estate.domain.layouts import Form
+from estate.intake.by_values import with_unit
 from estate.intake.grid import Cell, Grid, is_blank, words_of
 from estate.intake.headings import Column, Headings
 from estate.intake.table import Table
@@ -120,10 +121,8 @@ def _holds_values(grid: Grid, rows: Sequence[int], column: int, headings: Headin
 def _with_unit(grid: Grid, at: Place, labels: Mapping[Place, str], headings: Headings) -> Cell:
     """A value, with the unit that stands in the cell behind it."""
     cell, beside = grid.at(*at), grid.at(at[0], at[1] + 1)
-    free = isinstance(cell, float) and (at[0], at[1] + 1) not in labels
-    if free and isinstance(beside, str) and headings.words.units_written(beside):
-        return f"{cell!r} {beside.strip()}"
-    return cell
+    is_unit = isinstance(beside, str) and bool(headings.words.units_written(beside))
+    return with_unit(cell, str(beside)) if is_unit and (at[0], at[1] + 1) not in labels else cell
 
 
 def _cards(labels: Sequence[_Label], headings: Headings) -> list[_Card]:

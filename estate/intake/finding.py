@@ -184,8 +184,6 @@ def _found(tables: Sequence[Table], headings: Headings, said: Mapping[str, Said]
     for table in tables:
         whole = _said_of(corrected(table, headings), said)
         found = entries_of(suggested(whole, headings), headings)
-        if found.table.missing:
-            found = entries_of(suggested(completed(whole, headings), headings), headings)
         entries.append(found)
         unread += found.unread
     return Found(tuple(entries), tuple(unread))

@@ -129,16 +129,16 @@ def _one_order(orders: set[str]) -> str:
 
 def _read_table(entries: Entries, cells: CellReader, facts: Facts, file: str, gathered: _Gathered) -> None:
     table = entries.table
-    visits = VisitReader(table, file, facts) if table.kind is SheetKind.VISITS else None
-    assets = AssetReader(table, file) if visits is None else None
+    read_row: Callable[[RowReader], _Read] = (
+        VisitReader(table, file, facts).read
+        if table.kind is SheetKind.VISITS
+        else AssetReader(table, file).read
+    )
     for row in entries.rows:
         if table.hidden_rows and row.number - 1 in table.hidden_rows and not _counts(row, cells, gathered):
             continue
         reader = RowReader(row, cells)
-        if visits is not None:
-            _gather(_settled(reader, visits.read), gathered)
-        elif assets is not None:
-            _gather(_settled(reader, assets.read), gathered)
+        _gather(_settled(reader, read_row), gathered)
         gathered.questions += reader.questions
     gathered.read += len(entries.rows)
     gathered.orders |= cells.manners - {""}
