@@ -8,7 +8,7 @@ from estate.errors import IntakeFault
 from estate.intake.grid import Cell, Grid, is_blank, words_of
 from estate.intake.headings import Column, Headings
 from estate.intake.sections import day_in, is_other_day, is_sum
-from estate.intake.table import Table
+from estate.intake.table import IDENTITY, PLACES, Table
 from estate.intake.view import Place, View
 
 _SEARCH_ROWS = 60
@@ -158,7 +158,8 @@ def days_alone(grid: Grid, headings: Headings) -> int | None:
     for row in range(min(len(grid.rows), _SEARCH_ROWS)):
         days = {column for column, cell in enumerate(grid.rows[row]) if day_in(cell, headings) is not None}
         texts = [text for index, text in _texts(grid, row).items() if index not in days]
-        if len(days) >= _FEWEST_DAYS and any(map(headings.knows, texts)):
+        named = {headings.hint(text) for text in texts}
+        if len(days) >= _FEWEST_DAYS and not named.isdisjoint((*IDENTITY, *PLACES)):
             return row
     return None
 

@@ -46,6 +46,11 @@ class Values:
         return sum(map(test, cells)) / len(cells)
 
     @property
+    def several(self) -> bool:
+        """Whether there is more than one row, so that codes can be seen to differ."""
+        return len(self._rows) > 1
+
+    @property
     def unmapped(self) -> list[Column]:
         """Columns whose headings are not understood, and columns without a heading, that hold something."""
         width = max(map(len, self._rows), default=0)
@@ -68,7 +73,7 @@ def completed(table: Table, headings: Headings) -> Table:
     values = Values(table, headings)
     if "on" not in table.holds:
         table = _taken(table, "on", _days(values, headings), headings)
-    if not {*IDENTITY} & set(table.holds):
+    if not {*IDENTITY} & set(table.holds) and values.several:
         table = _taken(table, "reference", _codes(values), headings)
     return table
 

@@ -194,3 +194,16 @@ def test_that_labels_that_come_again_begin_the_next_table() -> None:
     reading = laid(rows)
     assert [told(visit) for visit in reading.visits] == EXPECTED
     assert reading.forms == (Form.ACROSS, Form.ACROSS)
+
+
+def test_that_labels_not_understood_above_and_below_belong_to_the_visits_too() -> None:
+    rows = [
+        ["Test results"],
+        ["Wann", *TURNED[2][1:]],
+        TURNED[1],
+        *TURNED[3:],
+        ["Shade", "blue", "red", None],
+    ]
+    reading = laid(rows)
+    assert [told(visit) for visit in reading.visits] == EXPECTED
+    assert ("Shade", "blue") in reading.visits[0].source.cells
