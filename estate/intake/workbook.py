@@ -68,8 +68,9 @@ def _read(parts: Parts, file: str) -> tuple[Grid, ...]:
             if sheet.typ is not SheetTypeEnum.WorkSheet:
                 continue
             found = workbook.get_sheet_by_index(index)
-            check_size(found.total_height, found.total_width, file)
-            cells += found.total_height * found.total_width
+            last_row, last_column = found.end or (-1, -1)
+            check_size(last_row + 1, last_column + 1, file)
+            cells += (last_row + 1) * (last_column + 1)
             check_cells(cells, file)
             if sheet.name not in facts:
                 raise damaged(file, f"its sheet “{sheet.name}” is not where its list says")

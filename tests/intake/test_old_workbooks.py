@@ -220,7 +220,8 @@ def test_that_hidden_and_merged_are_told_and_charts_in_a_sheet_passed_over() -> 
     merged = record(0x00E5, struct.pack("<5H", 1, 0, 1, 0, 2))
     chart = begin(32) + number(50, 0, 1) + FINISH
     grid = grid_of(old_workbook(rows + columns + chart + merged + number(0, 0, 1), hidden=1))
-    assert (grid.hidden_rows, grid.hidden_columns) == ({1}, frozenset(range(1, 256)))
+    assert grid.hidden_rows == {1}
+    assert grid.hidden_columns == frozenset(range(1, 256))
     assert (grid.merged, len(grid.rows), grid.hidden) == (((0, 0, 1, 2),), 1, True)
 
 

@@ -2,6 +2,7 @@
 
 import zipfile
 from io import BytesIO
+from pathlib import Path
 
 import pytest
 
@@ -10,7 +11,7 @@ from estate.intake import opening, workbook
 from estate.intake.compound import Compound
 from estate.intake.grid import Grid
 from estate.intake.opening import grids_in
-from tests.intake.making import FORMS
+from tests.intake.making import FORMS, workbook_file
 
 MAIL = b"Received: from a\r\nSubject: your sheet\r\nMIME-Version: 1.0\r\n\r\nDear all,\r\n"
 
@@ -121,9 +122,10 @@ def test_that_a_row_without_end_is_refused_however_its_cells_are_named(cells: by
     assert "too big" in fault_of(content).title
 
 
-def test_that_sheets_too_big_together_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("estate.intake.package.MOST_CELLS", 130)
-    assert "together" in fault_of((FORMS / "every-cell.xlsx").read_bytes()).detail
+def test_that_sheets_too_big_together_are_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = workbook_file(tmp_path, {"Round": [("a", "b")], "Other": [("c", "d")]})
+    monkeypatch.setattr("estate.intake.package.MOST_CELLS", 3)
+    assert "together" in fault_of(path.read_bytes()).detail
 
 
 def test_that_too_many_elements_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
