@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from statistics import median
 
+from estate.intake.composed import is_other_day
 from estate.intake.grid import Cell, is_blank, words_of
 from estate.intake.headings import Column, Headings
 from estate.intake.sections import is_day
@@ -99,6 +100,7 @@ def _days(values: Values, headings: Headings) -> list[Column]:
         column
         for column in values.unmapped
         if not other.intersection(fold(column.heading).split())
+        and not is_other_day(column.heading)
         and values.share(column.index, lambda cell: is_day(cell, headings)) >= _ENOUGH
     ]
 

@@ -18,6 +18,7 @@ from estate.intake.row_reader import RowReader
 from estate.intake.rows import TableRow
 from estate.intake.sheets import Reader
 from estate.intake.table import Table
+from estate.intake.unread import unread_columns
 from estate.intake.visit_rows import Blank, VisitReader
 from estate.intake.words_file import load
 
@@ -110,6 +111,7 @@ def read_content(
         date_order=_one_order(gathered.orders),
         blank=gathered.blank,
         tables=tuple(gathered.tables),
+        notes=tuple(note for entries in sheets.entries for note in unread_columns(entries.table, words)),
     )
 
 

@@ -19,8 +19,8 @@ ROWS, COLUMNS = 10_000, 20
 
 def workbook_of(rows: int, columns: int) -> bytes:
     """A workbook of references, dates, readings and words."""
-    book = openpyxl.Workbook(write_only=True)
-    sheet = book.create_sheet("Round")
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
     sheet.append([f"Heading {column}" for column in range(columns)])
     for row in range(rows):
         cells: list[object] = [f"WHB-{row:05}", date(2026, 1, 1) + timedelta(days=row % 300)]

@@ -1,4 +1,4 @@
-"""What is answered to the questions of a sheet: one by one or all alike, at once or later from the kept file."""
+"""What is answered to the questions of a sheet: one by one, all alike, or later from the kept file."""
 
 import json
 from collections.abc import Sequence
