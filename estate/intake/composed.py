@@ -112,7 +112,7 @@ def _meant(
     holds: Mapping[str, str],
 ) -> list[str]:
     there = frozenset[str]().union(*said)
-    found = {}
+    found: dict[str, None] = {}
     for rule in rules:
         if rule.field not in holds or not _fits(rule, dimensions, holds[rule.field], there):
             continue

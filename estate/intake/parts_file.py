@@ -70,11 +70,13 @@ def parts_of_headings(path: Path | None = None) -> Parts:
     for name, body in names.items():
         for word in _texts(where, f"parts.{name}", body):
             roles[fold(word)] = roles.get(fold(word), frozenset()) | {name}
-    lists = [frozenset(map(fold, _texts(where, key, raw[key]))) for key in ("blockers", "other_days")]
+    blockers, other_days = (
+        frozenset(map(fold, _texts(where, key, raw[key]))) for key in ("blockers", "other_days")
+    )
     if not isinstance(raw["rules"], list):
         raise _fault(where, "rules", "must be a list of tables")
     rules = tuple(_rule(where, f"rules {number}", body, names) for number, body in enumerate(raw["rules"], 1))
-    return Parts(*lists, roles, rules)
+    return Parts(blockers, other_days, roles, rules)
 
 
 def _rule(where: Path, key: str, body: object, names: Mapping[str, object]) -> Rule:

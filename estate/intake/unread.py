@@ -1,6 +1,7 @@
 """Columns that are not read although they seem to hold something measured: said, so that nothing is lost."""
 
 import re
+from itertools import pairwise
 
 from estate.domain.layouts import SheetKind
 from estate.domain.questions import Question
@@ -78,9 +79,7 @@ def _is_answer(cell: Cell, words: Words) -> bool:
 
 def _is_count(numbers: list[float]) -> bool:
     """Whether numbers run on by one, as the lines of a list do."""
-    return len(numbers) > _FEWEST and all(
-        after - before == 1 for before, after in zip(numbers, numbers[1:], strict=False)
-    )
+    return len(numbers) > _FEWEST and all(after - before == 1 for before, after in pairwise(numbers))
 
 
 def _note(table: Table, column: Column) -> Question:
