@@ -36,7 +36,7 @@ FURTHER: Mapping[str, Sequence[str]] = {
         "Pre-adjustment temp {u}", "Pre adjustment mixed {u}", "Mixed pre-adj {u}",
         "Pre-service mixed temp {u}", "Mixed temp pre service", "Initial temp {u}",
         "Initial outlet temp {u}", "Initial blended {u}", "TMV outlet temp before {u}",
-        "First mixed reading {u}", "Mixed 1st reading {u}", "Arrival temp {u}", "Temp. on arrival {u}",
+        "Arrival temp {u}", "Temp. on arrival {u}",
         "Mixed temp (found)", "Found {u}", "Before {u}",
     ),
     "left_c": (
@@ -44,8 +44,8 @@ FURTHER: Mapping[str, Sequence[str]] = {
         "Outlet as left {u}", "As-left mixed temp ({u})", "Mixed water temp (after)", "Blended (left)",
         "Post-adjustment temp {u}", "Post adjustment mixed {u}", "Mixed post-adj {u}",
         "Post-service mixed temp {u}", "Mixed temp post service", "Final temp {u}", "Final outlet temp {u}",
-        "Final blended {u}", "TMV outlet temp after {u}", "Second mixed reading {u}",
-        "Mixed 2nd reading {u}", "Departure temp {u}", "Temp. on departure {u}", "Mixed temp (left)",
+        "Final blended {u}", "TMV outlet temp after {u}", 
+        "Departure temp {u}", "Temp. on departure {u}", "Mixed temp (left)",
         "Left {u}", "After {u}",
     ),
     "cold_isolated.max_c": (
