@@ -141,6 +141,7 @@ class SheetReading:
         blank: rows of a round sheet in which nothing was entered.
         tables: where each table is and what each column was taken for.
         shown: the sheets as they are.
+        notes: worth saying, such as columns that are not read; the rows are taken all the same.
     """
 
     file: str
@@ -159,3 +160,4 @@ class SheetReading:
     blank: int = 0
     tables: tuple[TableMap, ...] = ()
     shown: tuple[ShownSheet, ...] = ()
+    notes: tuple[Question, ...] = ()

@@ -4,17 +4,19 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from estate.domain.layouts import Form
+from estate.errors import IntakeFault
 from estate.intake.grid import Cell, Grid, is_blank, words_of
 from estate.intake.headings import Column, Headings
 from estate.intake.sections import day_in, is_other_day, is_sum
-from estate.intake.table import Table
+from estate.intake.table import IDENTITY, PLACES, Table
 from estate.intake.view import Place, View
 
 _SEARCH_ROWS = 60
 _FEWEST_DAYS = 2
 _MOST_BEFORE = 6
 """So many words may stand in a title before what was measured."""
-_MOST_ENTRIES = 200_000
+MOST_ENTRIES = 200_000
+"""Outlets and days together; more are refused."""
 Line = Sequence[tuple[Cell, Place | None]]
 
 
@@ -156,7 +158,8 @@ def days_alone(grid: Grid, headings: Headings) -> int | None:
     for row in range(min(len(grid.rows), _SEARCH_ROWS)):
         days = {column for column, cell in enumerate(grid.rows[row]) if day_in(cell, headings) is not None}
         texts = [text for index, text in _texts(grid, row).items() if index not in days]
-        if len(days) >= _FEWEST_DAYS and any(map(headings.knows, texts)):
+        named = {headings.hint(text) for text in texts}
+        if len(days) >= _FEWEST_DAYS and not named.isdisjoint((*IDENTITY, *PLACES)):
             return row
     return None
 
@@ -209,8 +212,9 @@ def _unpivoted(
     if table.missing or table.doubled:
         return None
     lines = list(_lines(grid, header, own, days, groups, headings))
-    if len(lines) > _MOST_ENTRIES:
-        return None
+    if len(lines) > MOST_ENTRIES:
+        detail = f"Sheet “{grid.name}” has more than {MOST_ENTRIES:,} outlets and days together."
+        raise IntakeFault("The sheet is too big", detail, "Bring it in in parts.")
     rows: list[list[Cell]] = [[column.heading for column in table.columns]]
     rows += [[cell for cell, _ in line] for _, line in lines]
     places: list[list[Place | None]] = [

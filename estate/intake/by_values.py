@@ -4,11 +4,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from statistics import median
 
+from estate.intake.composed import is_other_day
 from estate.intake.grid import Cell, is_blank, words_of
 from estate.intake.headings import Column, Headings
 from estate.intake.sections import is_day
 from estate.intake.table import IDENTITY, Table
-from estate.intake.words import fold
+from estate.intake.words import Words, fold
 
 SAMPLE_ROWS = 300
 _ENOUGH = 0.9
@@ -46,6 +47,11 @@ class Values:
         return sum(map(test, cells)) / len(cells)
 
     @property
+    def several(self) -> bool:
+        """Whether there is more than one row, so that codes can be seen to differ."""
+        return len(self._rows) > 1
+
+    @property
     def unmapped(self) -> list[Column]:
         """Columns whose headings are not understood, and columns without a heading, that hold something."""
         width = max(map(len, self._rows), default=0)
@@ -68,7 +74,7 @@ def completed(table: Table, headings: Headings) -> Table:
     values = Values(table, headings)
     if "on" not in table.holds:
         table = _taken(table, "on", _days(values, headings), headings)
-    if not {*IDENTITY} & set(table.holds):
+    if not {*IDENTITY} & set(table.holds) and values.several:
         table = _taken(table, "reference", _codes(values), headings)
     return table
 
@@ -94,6 +100,7 @@ def _days(values: Values, headings: Headings) -> list[Column]:
         column
         for column in values.unmapped
         if not other.intersection(fold(column.heading).split())
+        and not is_other_day(column.heading)
         and values.share(column.index, lambda cell: is_day(cell, headings)) >= _ENOUGH
     ]
 
@@ -136,25 +143,33 @@ def _with_units(table: Table, values: Values, headings: Headings) -> Table:
     pairs = []
     for column in table.known:
         beside = column.index + 1
-        if column.field is None or not column.field.dimension or column.unit or beside in known:
+        if column.field is None or not column.field.dimension or beside in known:
             continue
-        dimension = column.field.dimension
         cells = values.of(beside)
-        if cells and all(isinstance(cell, str) and words.unit(cell, dimension) for cell in cells):
-            pairs.append(column.index)
-    return _joined(table, pairs) if pairs else table
+        units = [cell for cell in cells if isinstance(cell, str) and words.unit(cell, column.field.dimension)]
+        if units and len(units) * 2 > len(cells):
+            pairs.append((column.index, column.field.dimension))
+    return _joined(table, pairs, words) if pairs else table
 
 
-def _joined(table: Table, numbers: Sequence[int]) -> Table:
+def _joined(table: Table, numbers: Sequence[tuple[int, str]], words: Words) -> Table:
     rows: list[Sequence[Cell]] = []
     for place, row in enumerate(table.grid.rows):
         cells = list(row)
-        for column in numbers if place > table.header[-1] else ():
-            number, unit = (table.grid.at(place, each) for each in (column, column + 1))
-            if isinstance(number, float) and isinstance(unit, str):
-                cells[column] = f"{number!r} {unit.strip()}"
+        for column, dimension in numbers if place > table.header[-1] else ():
+            unit = table.grid.at(place, column + 1)
+            if isinstance(unit, str) and words.unit(unit, dimension):
+                cells[column] = with_unit(cells[column], unit)
         rows.append(cells)
     return replace(table, grid=replace(table.grid, rows=rows), sheet=table.sheet or table.grid)
+
+
+def with_unit(number: Cell, unit: str) -> Cell:
+    """A number with the unit that stands beside it; anything but a bare number stays as it is."""
+    if isinstance(number, float):
+        return f"{number!r} {unit.strip()}"
+    bare = isinstance(number, str) and number.strip()[-1:].isdigit()
+    return f"{str(number).strip()} {unit.strip()}" if bare else number
 
 
 def suggested(table: Table, headings: Headings) -> Table:

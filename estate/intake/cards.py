@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from estate.domain.layouts import Form
+from estate.intake.by_values import with_unit
 from estate.intake.grid import Cell, Grid, is_blank, words_of
 from estate.intake.headings import Column, Headings
 from estate.intake.table import Table
@@ -59,6 +60,7 @@ def _labels(grid: Grid, headings: Headings) -> Iterator[_Label]:
     columns = _label_columns(grid, found)
     found = {place: text for place, text in found.items() if place[1] in columns}
     distance = _distances(grid, found, headings)
+    found = dict(sorted({**_others(grid, distance), **found}.items()))
     for (row, column), text in found.items():
         own = words_of(grid.at(row, column)).partition(":")[2].strip()
         at = (row, column) if own else (row, column + distance[column])
@@ -84,7 +86,26 @@ def _label_columns(grid: Grid, labels: Mapping[Place, str]) -> set[int]:
         for column, cell in enumerate(cells)
         if column in counts and not is_blank(cell)
     )
-    return {column for column, count in counts.items() if count * 2 >= filled[column]}
+    texts = Counter(column for column, _ in {(place[1], text) for place, text in labels.items()})
+    return {
+        column
+        for column, count in counts.items()
+        if count * 2 >= filled[column] or (texts[column] >= _FEWEST_LABELS and count * 4 >= filled[column])
+    }
+
+
+def _others(grid: Grid, distances: Mapping[int, int]) -> dict[Place, str]:
+    """The texts in columns of labels that are not known, where they have a value beside them anywhere."""
+    found: dict[Place, str] = {}
+    valued: set[str] = set()
+    for row, cells in enumerate(grid.rows):
+        for column, distance in distances.items():
+            cell = cells[column] if column < len(cells) else None
+            if isinstance(cell, str) and (text := " ".join(cell.split()).rstrip(": ")) and ":" not in text:
+                found[row, column] = text
+                if not is_blank(grid.at(row, column + distance)):
+                    valued.add(text)
+    return {place: text for place, text in found.items() if text in valued}
 
 
 def _label_text(cell: str, headings: Headings) -> str:
@@ -120,19 +141,18 @@ def _holds_values(grid: Grid, rows: Sequence[int], column: int, headings: Headin
 def _with_unit(grid: Grid, at: Place, labels: Mapping[Place, str], headings: Headings) -> Cell:
     """A value, with the unit that stands in the cell behind it."""
     cell, beside = grid.at(*at), grid.at(at[0], at[1] + 1)
-    free = isinstance(cell, float) and (at[0], at[1] + 1) not in labels
-    if free and isinstance(beside, str) and headings.words.units_written(beside):
-        return f"{cell!r} {beside.strip()}"
-    return cell
+    is_unit = isinstance(beside, str) and bool(headings.words.units_written(beside))
+    return with_unit(cell, str(beside)) if is_unit and (at[0], at[1] + 1) not in labels else cell
 
 
 def _cards(labels: Sequence[_Label], headings: Headings) -> list[_Card]:
     """The labels, parted into cards: by columns where cards stand side by side, then down the sheet."""
     named = {label.text: headings.hint(label.text) for label in labels}
     anchor = next((name for name in _ANCHORS if name in named.values()), "")
-    anchors = [label for label in labels if named[label.text] == anchor]
     if not anchor:
-        return []
+        anchor = Counter(label.text for label in labels).most_common(1)[0][0]
+        named = {text: text for text in named}
+    anchors = [label for label in labels if named[label.text] == anchor]
     bands = sorted({label.place[1] for label in anchors})
     lead = bands[0] - min(label.place[1] for label in labels)
     starts = [column - lead for column in bands]

@@ -210,9 +210,8 @@ class _Walk:
             reference = cells[self._reference]
             if type(reference) is not str or ((digit := _has_digit(reference)) and " " not in reference):
                 continue
-            if self._key(index) not in self._headers:
-                most = max(most, len(reference.split()))
-                worded = worded or not digit
+            most = max(most, len(reference.split()))
+            worded = worded or not digit
         self._most_words = max(most, 1)
         return worded
 

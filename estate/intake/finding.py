@@ -95,6 +95,8 @@ def _laid_out(tables: Iterable[Table | None], headings: Headings, said: Mapping[
             continue
         above = {**_said_of(table, said).said, **_said_of_sheet(table, headings)}
         found = entries_of(suggested(replace(table, said=above), headings), headings)
+        if found.table.missing:
+            found = entries_of(suggested(completed(replace(table, said=above), headings), headings), headings)
         if found.table.missing or found.table.doubled:
             unread += [row.number - 1 for row in found.rows]
         elif found.rows:
@@ -184,8 +186,6 @@ def _found(tables: Sequence[Table], headings: Headings, said: Mapping[str, Said]
     for table in tables:
         whole = _said_of(corrected(table, headings), said)
         found = entries_of(suggested(whole, headings), headings)
-        if found.table.missing:
-            found = entries_of(suggested(completed(whole, headings), headings), headings)
         entries.append(found)
         unread += found.unread
     return Found(tuple(entries), tuple(unread))

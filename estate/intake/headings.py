@@ -6,14 +6,15 @@ from dataclasses import dataclass
 
 from estate.domain.layouts import Layout, SheetKind
 from estate.errors import IntakeFault
+from estate.intake.composed import composed
 from estate.intake.dates import DayReader
 from estate.intake.words import Field, Unit, Words, fold, phrase
 
 LONGEST_HEADING = 120
 """A longer text is no heading; characters."""
 
-SURE = "sure"
-STRENGTHS = (SURE, "weak", "last")
+SURE, COMPOSED = "sure", "composed"
+STRENGTHS = (SURE, COMPOSED, "weak", "last")
 """How plainly a phrase stands for a field; see the words file."""
 
 _BRACKETED = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
@@ -168,7 +169,12 @@ class Headings:
                 if meaning is not None and meaning.field.name not in taken:
                     found[index] = _column(index, text, meaning, strength == SURE)
             taken |= {column.field.name for column in found.values() if column.field}
-        return tuple(found.get(index) or Column(index, text) for index, text in headings)
+        return tuple(found.get(index) or self._suggested(index, text, taken) for index, text in headings)
+
+    def _suggested(self, index: int, text: str, taken: set[str]) -> Column:
+        """A column that is not understood, with the field that most of its words name."""
+        name = _by_parts(text, self.words, self.kind)[1]
+        return Column(index, text, suggested="" if name in taken else name)
 
     def _check(self, layout: Layout) -> None:
         for column in layout.columns:
@@ -212,12 +218,31 @@ def _unit_in(text: str, field: Field, words: Words) -> Unit | None:
 def _meaning(text: str, words: Words, kind: SheetKind, strength: str) -> Meaning | None:
     if len(text) > LONGEST_HEADING:
         return None
+    if strength == COMPOSED:
+        return _by_parts(text, words, kind)[0]
     whole = _match(text, words, kind, strength)
     if whole is not None or "/" not in text:
         return whole
     parts = [_match(part, words, kind, strength) for part in text.split("/")]
     same = {part.field.name for part in parts if part}
     return parts[0] if len(same) == 1 and all(parts) else None
+
+
+def _by_parts(text: str, words: Words, kind: SheetKind) -> tuple[Meaning | None, str]:
+    """What a heading of results means by its parts, else the field to suggest."""
+    fields = {field.name: field for field in words.fields[kind]} if kind is SheetKind.VISITS else {}
+    holds = frozenset((field.name, field.dimension) for field in fields.values())
+    for rest, units in _readings(text, words) if fields else ():
+        measures = frozenset(each for unit in units for each in unit.dimensions)
+        found = composed(rest, measures, holds)
+        if found.field:
+            field = fields[found.field]
+            named = [*units, *(each for each in words.units if each.name == found.unit)]
+            unit = next((each for each in named if field.dimension in each.dimensions), None)
+            return Meaning(field, unit), ""
+        if found.suggested:
+            return None, found.suggested
+    return None, ""
 
 
 def _match(text: str, words: Words, kind: SheetKind, strength: str) -> Meaning | None:
@@ -268,7 +293,7 @@ def _readings(text: str, words: Words) -> Iterable[tuple[str, tuple[Unit, ...]]]
             break
     # Group words over headings may end in the unit of all that stands under them.
     for place, piece in enumerate(pieces[:-1]):
-        if piece.startswith("°") and (units := words.units_written(piece)):
+        if (piece.startswith("°") or "/" in piece) and (units := words.units_written(piece)):
             yield " ".join([*pieces[:place], *pieces[place + 1 :]]), units
             break
     yield text, ()

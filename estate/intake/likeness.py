@@ -11,6 +11,8 @@ from estate.domain.references import reference_key
 
 SHORTENED, SQUEEZED = 0.9, 0.85
 """Likeness of a word to the one that it begins (``treat``) or whose consonants it is (``trtmnt``)."""
+INITIAL = 0.8
+"""Likeness of a word to its first letter and a point, such as ``M.``."""
 MOST_TOGETHER = 400
 """More rows that could all change places with each other are not assigned: a person has to look."""
 
@@ -52,6 +54,8 @@ class WordLikeness:
     def _likes(self, word: str) -> Mapping[str, float]:
         if word in self._vocabulary:
             return {word: 1.0}
+        if len(word) == 2 and word.endswith("."):
+            return {choice: INITIAL for choice in self._choices if choice.startswith(word[0])}
         if word in self._names or len(word) < 3:
             return {}
         near = process.extract(word, self._choices, scorer=OSA.distance, score_cutoff=2, limit=None)
@@ -59,6 +63,11 @@ class WordLikeness:
         for choice in self._choices:
             found[choice] = max(found.get(choice, 0.0), _shortened(word, choice))
         return {choice: likeness for choice, likeness in found.items() if likeness > 0.0}
+
+
+def one_slip_apart(one: str, other: str) -> bool:
+    """Whether two words differ by one letter wrong, missing, too many or swapped with its neighbour."""
+    return abs(len(one) - len(other)) < 2 and OSA.distance(one, other, score_cutoff=1) == 1
 
 
 def _misspelt(word: str, choice: str, distance: int) -> float:

@@ -65,6 +65,8 @@ def records(stream: bytes, start: int) -> Iterator[tuple[int, bytes, int]]:
             raise ValueError("a record is cut off")
         if kind == _BOF:
             depth += 1
+        elif at == start:
+            raise ValueError("it does not begin as it should")
         elif kind == _EOF:
             depth -= 1
         if depth == 1:

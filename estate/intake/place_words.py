@@ -9,19 +9,22 @@ import tomllib
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
 from estate.assets import resource
 from estate.domain.references import reference_key
 from estate.errors import IntakeFault
+from estate.intake.place_slips import Slips, slips_of
 
 LONGEST_PHRASE = 5
 """Words of the longest phrase that stands for one thing."""
 
 _PIECE = re.compile(r"\d+(?:\.\d+)+[a-z]?|[^\W_]+")
 _JOINED = re.compile(r"\b([a-z]{1,2})[-.](?=\d)")
+_INITIAL_OR_PIECE = re.compile(rf"\b[^\W\d_]\.(?=\s+[^\W\d_]{{2}})|{_PIECE.pattern}")
+_NAMED = ("site", "building")
 _LETTERED = re.compile(r"([^\W\d_]+)(\d.*)")
 _NUMBERED = re.compile(r"(\d+)([^\W\d_]+)")
 _ZEROS = re.compile(r"(?<!\d)0+(?=\d)")
@@ -70,7 +73,7 @@ class Told:
 NOTHING_TOLD = Told()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Vocabulary:
     """The writings of places.toml; a phrase is its folded words with single spaces."""
 
@@ -84,6 +87,11 @@ class Vocabulary:
     ordinals: Mapping[str, int]
     suffixes: frozenset[str]
     alone: Mapping[str, float]
+
+    @cached_property
+    def slips(self) -> Slips:
+        """The phrases by their letters, to put slips right."""
+        return slips_of((said, meaning) for said, meaning in self.phrases.items())
 
     def known(self, word: str) -> bool:
         """Whether a single word is one of the writings."""
@@ -170,12 +178,22 @@ def storey_alone(text: str) -> float | None:
     said = " ".join(_PIECE.findall(plain(text)))
     if said in words.alone:
         return words.alone[said]
+    if (ordinal := _ordinal_alone(said, words)) is not None:
+        return ordinal
     number = text.strip().removeprefix("+")
     if number.removeprefix("-").isdecimal() and len(number) < 4:
         return float(number)
     found = _Reader(text, "level").told()
     alone = len(found.storeys) == 1 and not (found.words or found.kinds or found.numbers)
     return next(iter(found.storeys)) if alone else None
+
+
+def _ordinal_alone(said: str, words: Vocabulary) -> float | None:
+    """The storey of an ordinal that stands for itself in a column of storeys, such as ``1st``."""
+    if said in words.ordinals:
+        return float(words.ordinals[said])
+    numbered = _NUMBERED.fullmatch(said)
+    return float(numbered[1]) if numbered and numbered[2] in words.suffixes else None
 
 
 def _room_number(text: str) -> str:
@@ -200,7 +218,8 @@ class _Reader:
     def __init__(self, text: str, field: str) -> None:
         self._known = vocabulary()
         self._field = field
-        self._pieces = list(self._split(_JOINED.sub(r"\1", plain(text))))
+        mended = self._known.slips.mended(_JOINED.sub(r"\1", plain(text)), field)
+        self._pieces = list(self._split(mended))
         self._at = 0
         self._last = ""
         self._words: dict[str, None] = {}
@@ -219,7 +238,7 @@ class _Reader:
 
     def _split(self, text: str) -> Iterator[str]:
         """The pieces of a text; letters and figures run together are parted where the letters are a word."""
-        for piece in _PIECE.findall(text):
+        for piece in (_INITIAL_OR_PIECE if self._field in _NAMED else _PIECE).findall(text):
             lettered = _LETTERED.fullmatch(piece)
             if lettered and (len(lettered[1]) > 2 or self._known.known(lettered[1])):
                 yield from lettered.groups()

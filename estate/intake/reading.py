@@ -18,6 +18,7 @@ from estate.intake.row_reader import RowReader
 from estate.intake.rows import TableRow
 from estate.intake.sheets import Reader
 from estate.intake.table import Table
+from estate.intake.unread import unread_columns
 from estate.intake.visit_rows import Blank, VisitReader
 from estate.intake.words_file import load
 
@@ -110,6 +111,7 @@ def read_content(
         date_order=_one_order(gathered.orders),
         blank=gathered.blank,
         tables=tuple(gathered.tables),
+        notes=tuple(note for entries in sheets.entries for note in unread_columns(entries.table, words)),
     )
 
 
@@ -129,16 +131,16 @@ def _one_order(orders: set[str]) -> str:
 
 def _read_table(entries: Entries, cells: CellReader, facts: Facts, file: str, gathered: _Gathered) -> None:
     table = entries.table
-    visits = VisitReader(table, file, facts) if table.kind is SheetKind.VISITS else None
-    assets = AssetReader(table, file) if visits is None else None
+    read_row: Callable[[RowReader], _Read] = (
+        VisitReader(table, file, facts).read
+        if table.kind is SheetKind.VISITS
+        else AssetReader(table, file).read
+    )
     for row in entries.rows:
         if table.hidden_rows and row.number - 1 in table.hidden_rows and not _counts(row, cells, gathered):
             continue
         reader = RowReader(row, cells)
-        if visits is not None:
-            _gather(_settled(reader, visits.read), gathered)
-        elif assets is not None:
-            _gather(_settled(reader, assets.read), gathered)
+        _gather(_settled(reader, read_row), gathered)
         gathered.questions += reader.questions
     gathered.read += len(entries.rows)
     gathered.orders |= cells.manners - {""}

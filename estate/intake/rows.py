@@ -1,16 +1,11 @@
 """One entry of a table: its cells, where they stand, and what the lines around say of it."""
 
 from collections.abc import Mapping, Sequence
-from datetime import date
 
 from estate.domain.visits import Source
-from estate.intake.grid import Cell, is_blank, place_name, shown, words_of
+from estate.intake.grid import Cell, is_blank, place_name, words_of
 from estate.intake.table import Table
 from estate.intake.view import NOTHING_SAID, Said
-
-_REMEMBERED: dict[type, dict[Cell, str]] = {float: {}, date: {}}
-"""How numbers and days are shown; see `_shown`."""
-_MOST_REMEMBERED = 20_000
 
 
 class TableRow:
@@ -82,33 +77,10 @@ class TableRow:
 
     def source(self, file: str) -> Source:
         """Where the row came from, with its filled cells as they stand."""
-        table, cells = self.table, self.table.grid.rows[self.index]
-        headings = table.headings
-        raw = tuple(
-            [
-                (headings[index] if index in headings else table.named(self.index, index), _shown(cell))
-                for index, cell in enumerate(cells)
-                if cell is not None and not (type(cell) is str and not cell.strip())
-            ]
-        )
+        table = self.table
+        raw = table.pairs.of(table.grid.rows[self.index], lambda column: table.named(self.index, column))
         return Source(file, table.grid.name, self.number, raw)
 
     def filled(self, *fields: str) -> bool:
         """Whether any of some fields has something in its cell."""
         return any(not is_blank(self.cell(field)) for field in fields)
-
-
-def _shown(cell: Cell) -> str:
-    """A cell as a person sees it; the same numbers and days come again and again in a sheet."""
-    kind = type(cell)
-    if kind is str:
-        return cell  # type: ignore[return-value]  # its type has just been looked at
-    known = _REMEMBERED.get(kind)
-    if known is None:
-        return shown(cell)
-    text = known.get(cell)
-    if text is None:
-        if len(known) > _MOST_REMEMBERED:
-            known.clear()
-        text = known[cell] = shown(cell)
-    return text

@@ -7,6 +7,7 @@ from functools import cached_property
 from estate.domain.layouts import Form, SheetKind, TableColumn, TableMap
 from estate.intake.grid import Grid, column_name, place_name
 from estate.intake.headings import Column
+from estate.intake.raw_cells import Pairs
 from estate.intake.view import PLAIN, Place, Said, View
 from estate.intake.words import Field
 
@@ -79,6 +80,11 @@ class Table:
     def headings(self) -> Mapping[int, str]:
         """Each column's heading as written."""
         return {column.index: column.heading for column in self.columns}
+
+    @cached_property
+    def pairs(self) -> Pairs:
+        """The cells of its rows as they stand."""
+        return Pairs(self.headings)
 
     @cached_property
     def letters(self) -> tuple[tuple[str, str], ...]:

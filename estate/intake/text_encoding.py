@@ -68,7 +68,7 @@ def _sense_of(found: str) -> float:
         odd_case = (letter.isupper() and before.islower()) or (letter.islower() and after.isupper())
         return -1.0 if odd_case or not beside else 1.0
     if letter == "°":
-        return 1.0 if after[:1] in ("C", "F", "", ",", ";", " ", "\t") else 0.0
+        return 1.0 if not after or after in "CF,; \t\r\n" else 0.0
     if letter in _SIGNS:
         within = before.isalpha() and after.isalpha()
         return -0.5 if within and letter not in "’‘·" else 0.4

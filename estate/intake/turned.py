@@ -79,7 +79,17 @@ def _labels(grid: Grid, column: int, headings: Headings) -> dict[int, str]:
     known = [row for row, text in texts.items() if headings.knows(text)]
     if len(known) < _FEWEST_VISITS:
         return {}
-    return {row: text for row, text in texts.items() if known[0] <= row <= known[-1]}
+    first, last = known[0], known[-1]
+    while _is_filled(grid, first - 1, column) and first - 1 in texts:
+        first -= 1
+    while _is_filled(grid, last + 1, column) and last + 1 in texts:
+        last += 1
+    return {row: text for row, text in texts.items() if first <= row <= last}
+
+
+def _is_filled(grid: Grid, row: int, column: int) -> bool:
+    """Whether something stands right of a column."""
+    return 0 <= row < len(grid.rows) and any(not is_blank(cell) for cell in grid.rows[row][column + 1 :])
 
 
 def _is_header(grid: Grid, row: int, visits: Sequence[int], headings: Headings) -> bool:

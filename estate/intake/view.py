@@ -23,11 +23,6 @@ class View:
     rows: Sequence[int] | None = None
     places: Sequence[Sequence[Place | None]] | None = None
 
-    @property
-    def plain(self) -> bool:
-        """Whether rows and columns are the sheet's own."""
-        return not self.left and self.rows is None
-
     def row(self, row: int) -> int:
         """The 0-based row of the sheet in which a row of the table begins."""
         return row if self.rows is None else self.rows[row]

@@ -19,7 +19,7 @@ MOST_BOOK_BYTES = 5_000_000
 
 _RELATIONS = "xl/_rels/workbook.xml.rels"
 _ASIDE = re.compile(
-    r"(?:docProps|customXml)/|xl/(?:comments|threadedComments|persons|drawings|media|charts?|diagrams|theme"
+    r"(?:docProps|customXml)/|xl/(?:comments\w*|threadedComments|persons|drawings|media|charts?|diagrams|theme"
     r"|externalLinks|pivot\w+|printerSettings|queryTables|connections|ctrlProps|activeX|model|richData)\b"
 )
 _EPOCH_1904 = re.compile(rb"date1904\s*=\s*[\"'](?:1|true)[\"']")
@@ -68,8 +68,9 @@ def _read(parts: Parts, file: str) -> tuple[Grid, ...]:
             if sheet.typ is not SheetTypeEnum.WorkSheet:
                 continue
             found = workbook.get_sheet_by_index(index)
-            check_size(found.total_height, found.total_width, file)
-            cells += found.total_height * found.total_width
+            last_row, last_column = found.end or (-1, -1)
+            check_size(last_row + 1, last_column + 1, file)
+            cells += (last_row + 1) * (last_column + 1)
             check_cells(cells, file)
             if sheet.name not in facts:
                 raise damaged(file, f"its sheet “{sheet.name}” is not where its list says")
@@ -96,8 +97,6 @@ def _cell(cell: object, escaped: bool) -> Cell:
         return _UNSEEN.sub("", cell) or None if escaped else cell
     if isinstance(cell, datetime):
         return cell.date() if cell.time() == time() else cell
-    if isinstance(cell, int) and not isinstance(cell, bool):
-        return float(cell)
     return cell  # type: ignore[return-value]  # every type the reader can give is one of Cell's
 
 
@@ -125,20 +124,22 @@ def _facts(parts: Parts, file: str, stale: bool) -> dict[str, PartFacts]:
     known = {
         name.casefold(): facts_of(part, file, stale) for name, part in parts.items() if holds_cells(part)
     }
-    names = _sheet_parts(parts)
-    if len(names) > MOST_SHEETS or len(set(names.values())) < len(names):
+    listed = _sheet_parts(parts)
+    sheets, targets = {sheet for sheet, _ in listed}, {part for _, part in listed}
+    if len(listed) > MOST_SHEETS or not len(sheets) == len(targets) == len(listed):
         raise damaged(file, "its list of sheets is not that of a workbook")
-    return {sheet: known[part] for sheet, part in names.items() if part in known}
+    return {sheet: known[part] for sheet, part in listed if part in known}
 
 
-def _sheet_parts(parts: Parts) -> dict[str, str]:
+def _sheet_parts(parts: Parts) -> list[tuple[str, str]]:
+    """Each sheet's name with that of its part, in the order of the workbook."""
     relations = ElementTree.fromstring(parts.get(_RELATIONS, b"<none/>"))
     targets = {each.get("Id"): _absolute(each.get("Target", "")) for each in relations}
-    found: dict[str, str] = {}
+    found = []
     for element in ElementTree.fromstring(parts[BOOK]).iter():
         if _local(element.tag) == "sheet":
             relation = next((value for key, value in element.attrib.items() if _local(key) == "id"), None)
-            found[element.get("name", "")] = targets.get(relation, "").casefold()
+            found.append((element.get("name", ""), targets.get(relation, "").casefold()))
     return found
 
 

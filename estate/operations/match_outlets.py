@@ -160,7 +160,9 @@ class OutletFinder:
         """An outlet, unless the place words of the row tell clearly of another."""
         if row.place.told:
             said = told_by(row.place)
-            if self._places.contradicts(said, which) and (others := self._identified(said, row.on)):
+            elsewhere = self._places.is_elsewhere(row.place, which)
+            denied = elsewhere or self._places.contradicts(said, which)
+            if denied and (others := self._identified(said, row.on)) and which not in others:
                 references = [self._reference(each) for each in sorted(others)[: MOST_SUGGESTED - 1]]
                 remedy = (
                     f"The name is {self._reference(which)}'s, but the place words tell of "

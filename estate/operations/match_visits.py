@@ -7,6 +7,7 @@ from datetime import date
 from estate.domain.dates import day_words
 from estate.domain.instruments import Instrument
 from estate.domain.intake import VisitRow
+from estate.domain.order import out_of_order
 from estate.domain.places import Outlet
 from estate.domain.questions import Answer, Choice, Question
 from estate.domain.valves import Fitting
@@ -119,7 +120,7 @@ class VisitMatcher:
             if not isinstance(decided, Answer):
                 return decided
             corrects = known[0].id if decided.choice is Choice.CORRECT else None
-        if stop := self._late(row, outlet, fitting):
+        if stop := self._late(row, outlet, fitting) or self._out_of_order(row, outlet):
             return stop
         instrument = self._instrument(row, outlet)
         if isinstance(instrument, Question | Aside):
@@ -159,6 +160,15 @@ class VisitMatcher:
             "days: check the date."
         )
         return self._unless_taken(self._put_day(row, "before-later-visit", outlet, remedy))
+
+    def _out_of_order(self, row: VisitRow, outlet: Outlet) -> Question | Aside | None:
+        """A row whose temperatures can't stand beside each other."""
+        doubtful = out_of_order(row.readings)
+        if doubtful is None:
+            return None
+        cell = row.cell(doubtful[0]) or cell_of(row)
+        asked = self._put(row, "unlikely-reading", outlet.reference, cell, _called(row, outlet), doubtful[1])
+        return self._unless_taken(asked)
 
     def _instrument(self, row: VisitRow, outlet: Outlet) -> Instrument | Question | Aside | None:
         """The instrument of a row; asked about only where the register keeps instruments."""

@@ -22,6 +22,7 @@ UNTOLD = 0.1
 _FIELDS = ("site", "building", "level", "room_number", "room", "outlet")
 _INSIDE = ("room", "outlet")
 _AROUND = ("site", "building", "level")
+_ROOM = ("room", "room_number")
 _USES = {
     Use.BASIN: Told(kinds=frozenset({"basin"})),
     Use.SHOWER: Told(kinds=frozenset({"shower"})),
@@ -123,11 +124,24 @@ class PlacesKnown:
         return count >= LEAST_TOLD and any(self._among(word, spot.inside) for word in row.words)
 
     def contradicts(self, row: Told, which: int) -> bool:
-        """Whether a row tells another number, storey or kind than an outlet has."""
+        """Whether a row tells another number, storey or kind than an outlet has.
+
+        A room's bare number is enough, whatever the row calls the room beside it.
+        """
         spot = self.spot(which)
         storeys = bool(row.storeys and spot.storeys and not row.storeys & spot.storeys)
         kinds = bool(row.kinds and spot.kinds and not self._kinds_fit(row, spot))
-        return kinds or storeys or not all(self._number_fits(number, spot) for number in row.numbers)
+        return kinds or storeys or not all(self._number_stands(number, spot) for number in row.numbers)
+
+    def is_elsewhere(self, place: PlaceWords, which: int) -> bool:
+        """Whether a row names a building, and it is not an outlet's: a word of it is unlike all of its own."""
+        path = self._outlets[which].path
+        own = told(path.site, "site") | told(path.building, "building")
+        here = {*own.words, *own.kinds, *_initials(path.building)}
+        said = told(place.building, "building")
+        numbers = {number.text for number in own.numbers}
+        strange = any(not self._among(word, here) for word in said.words)
+        return strange or any(number.text not in numbers for number in said.numbers)
 
     def likeliest(self, row: Told, most: int = 5) -> list[int]:
         """The outlets that most of what is told fits, likeliest first; none where no number fits."""
@@ -177,6 +191,11 @@ class PlacesKnown:
 
     def _number_fits(self, number: Number, spot: Spot) -> bool:
         return any(self._is_same(number, other, spot) for other in spot.numbers.get(number.text, ()))
+
+    def _number_stands(self, number: Number, spot: Spot) -> bool:
+        there = spot.numbers.get(number.text, ())
+        bare = any(other.field in _ROOM and not other.of for other in there)
+        return self._number_fits(number, spot) or (bare and number.field in _ROOM)
 
     def _is_same(self, number: Number, other: Number, spot: Spot) -> bool:
         """Whether two equal numbers count the same: bed 3 is not bay 3, and basin 1 not room 1."""

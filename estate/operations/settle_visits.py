@@ -84,7 +84,7 @@ def settle_visits(basis: Basis) -> Proposal:
         questions=in_file_order(reading, [*asked, *unlikely], basis.holdings, refs),
         answers=basis.answers,
         attempts=_attempts(basis, attempted),
-        notes=_late_notes(matcher),
+        notes=(*reading.notes, *_late_notes(matcher)),
         matched=_matched_by(basis, found),
         left_out=left_out + sum(each is Aside.LEFT_OUT for each in outcomes),
         learnt=_learnt(found),

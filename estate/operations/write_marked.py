@@ -78,7 +78,7 @@ def _of_proposal(proposal: Proposal) -> _Asked:
 def _of_batch(register: Register, batch_id: int) -> _Asked:
     with register.database.reading() as session:
         content = batches.content(session, batch_id)
-        batch = next(each for each in batches.batches(session) if each.id == batch_id)
+        batch = batches.batch(session, batch_id)
         questions = batches.questions(session, batch_id)
     return _Asked(batch.file, content, batch.kind, batch.at.date(), questions)
 

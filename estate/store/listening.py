@@ -27,7 +27,9 @@ def notify(session: Session, changes: ChangeSet) -> None:
 def written(changes: ChangeSet) -> str:
     """A change set as JSON; one too long for a message says that everything had better be read afresh."""
     told: dict[str, Any] = {each.name: getattr(changes, each.name) for each in fields(changes)}
-    whole = json.dumps({key: sorted(value) if isinstance(value, frozenset) else value for key, value in told.items()})
+    whole = json.dumps(
+        {key: sorted(value) if isinstance(value, frozenset) else value for key, value in told.items()}
+    )
     if len(whole) <= _MOST_BYTES:
         return whole
     return json.dumps({"rules": changes.rules, "everything": True})
@@ -36,7 +38,9 @@ def written(changes: ChangeSet) -> str:
 def read(told: str) -> ChangeSet:
     """What `written` wrote."""
     values = json.loads(told)
-    return ChangeSet(**{key: frozenset(value) if isinstance(value, list) else value for key, value in values.items()})
+    return ChangeSet(
+        **{key: frozenset(value) if isinstance(value, list) else value for key, value in values.items()}
+    )
 
 
 def listen(database: Database, timeout_s: float) -> Iterator[ChangeSet]:

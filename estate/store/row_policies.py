@@ -99,7 +99,9 @@ RECORDABLE: Final[Mapping[str, str]] = {
 
 # A policy on a table can't ask that table in its own words, only through a function.
 _WORDS = "words_are_of_others(text)"
-_OF_OTHERS = "SELECT EXISTS (SELECT 1 FROM alias x WHERE x.words_key = $1 AND NOT reaches_outlet(x.outlet_id))"
+_OF_OTHERS = (
+    "SELECT EXISTS (SELECT 1 FROM alias x WHERE x.words_key = $1 AND NOT reaches_outlet(x.outlet_id))"
+)
 
 
 def functions(schema: str) -> Iterator[str]:

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.register import WrittenEntry
 from estate.store import ledger
+from estate.store.batch_schema import BatchUndoRow, WrittenRow
 from estate.store.canonical import UNTOLD
 from estate.store.columns import Row
 from estate.store.schema import (
@@ -169,24 +170,37 @@ def _told(session: Session, noun: str, row_id: int, differing: tuple[tuple[str, 
 
 
 def take_back(tx: Transaction, entries: Sequence[WrittenEntry]) -> None:
-    """Take back what a batch wrote, the last step first: rows it added are removed, columns put back.
+    """Take back what a batch wrote: rows that it added are removed, columns that it changed put back.
 
-    A site, building, level or room in which something of others lies stays.
+    A site, building, level or room that an undone batch added goes when nothing lies in it any more; one in
+    which something of others lies stays.
     """
+    added = _added(entries)
+    # Fittings first, so that the one before is free to be in place again; what others refer to comes last.
+    for noun in ("fitting", "outlet"):
+        tx.remove_many(_ROW_CLASSES[noun], added[noun])
     for entry in reversed(entries):
-        row_class = _ROW_CLASSES[entry.noun]
-        if entry.action == "changed":
-            tx.amend(row_class, entry.row_id, **_values(_table(entry.noun), entry.before))
-        elif entry.noun not in _SHARED or not _in_use(tx.session, entry):
-            tx.remove(row_class, entry.row_id)
+        if entry.action == "changed" and entry.row_id not in added[entry.noun]:
+            before = _values(_table(entry.noun), entry.before)
+            tx.amend(_ROW_CLASSES[entry.noun], entry.row_id, **before)
+    for noun in ("valve", "position"):
+        tx.remove_many(_ROW_CLASSES[noun], added[noun])
+    for noun in reversed(_SHARED):
+        tx.remove_many(_ROW_CLASSES[noun], _left_empty(tx.session, noun))
     tx.touch(everything=bool(entries))
 
 
-def _in_use(session: Session, entry: WrittenEntry) -> bool:
-    return any(
-        session.execute(select(column.table.c.id).where(column == entry.row_id).limit(1)).first() is not None
-        for column in _referring(entry.noun)
+def _left_empty(session: Session, noun: str) -> set[int]:
+    """Rows that batches added which are undone, and to which nothing refers."""
+    query = (
+        select(_table(noun).c.id)
+        .join(WrittenRow, (WrittenRow.noun == noun) & (WrittenRow.row_id == _table(noun).c.id))
+        .join(BatchUndoRow, BatchUndoRow.batch_id == WrittenRow.batch_id)
+        .where(WrittenRow.action == "added")
     )
+    there = set(session.execute(query).scalars())
+    used = {row_id for column in _referring(noun) for row_id, _ in _pairs(session, column, there)}
+    return there - used
 
 
 def _values(table: Table, before: Iterable[tuple[str, object]]) -> dict[str, Any]:

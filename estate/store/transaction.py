@@ -1,6 +1,6 @@
 """The one way to change the register: one transaction, all of it or nothing, with its ledger entries."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 from operator import itemgetter
@@ -21,6 +21,8 @@ from estate.store.covering import cover
 from estate.store.database import Database
 from estate.store.listening import notify
 from estate.store.schema import EVIDENCE, REMOVABLE, LedgerEntryRow
+
+_IDS_AT_ONCE = 500
 
 
 def _table(row_class: type[Row]) -> Table:
@@ -109,9 +111,7 @@ class Transaction:
         values = _values(row, table)
         after = told(values)
         values |= self._fresh_id(table)
-        row_id: int = (
-            self.session.connection().execute(insert(table).returning(table.c.id), values).scalar_one()
-        )
+        row_id = self._inserted(table, values)
         self._note(table.name, row_id, "added", "", after)
         self._note_written(table.name, row_id, "added")
         return row_id
@@ -172,12 +172,28 @@ class Transaction:
         Raises:
             ValueError: the row is evidence, or there is no such row (both defects of the caller).
         """
+        self.remove_many(row_class, [row_id])
+
+    def remove_many(self, row_class: type[Row], row_ids: Collection[int]) -> None:
+        """Remove rows that are not evidence, as `remove` does, the latest first.
+
+        Raises:
+            ValueError: the rows are evidence, or one is not there (both defects of the caller).
+        """
         table = _table(row_class)
         if table.name in EVIDENCE:
             raise ValueError(f"evidence is never removed: {table.name}")
-        held = self._held(table, row_id, table.columns.keys())
-        self.session.connection().execute(delete(table).where(table.c.id == row_id))
-        self._note(table.name, row_id, "removed", ledger.written(held), "")
+        wanted = sorted(row_ids, reverse=True)
+        for start in range(0, len(wanted), _IDS_AT_ONCE):
+            part = wanted[start : start + _IDS_AT_ONCE]
+            asked = table.c.id.in_(part)
+            connection = self.session.connection()
+            held = connection.execute(select(table).where(asked).order_by(table.c.id.desc())).all()
+            if gone := set(part) - {row.id for row in held}:
+                raise ValueError(f"no row {min(gone)} in {table.name}")
+            connection.execute(delete(table).where(asked))
+            for row in held:
+                self._note(table.name, row.id, "removed", ledger.written(row._asdict()), "")
 
     def finish(self) -> None:
         """Write what was noted, and the ledger entries; `writing` calls it before it commits."""
@@ -211,6 +227,15 @@ class Transaction:
         if row is None:
             raise ValueError(f"no row {row_id} in {table.name}")
         return dict(row._mapping)
+
+    def _inserted(self, table: Table, values: Mapping[str, Any]) -> int:
+        connection = self.session.connection()
+        if "id" in values:
+            insert_rows(connection, table, tuple(values), [tuple(values.values())])
+            told: int = values["id"]
+        else:
+            told = connection.execute(insert(table).returning(table.c.id), values).scalar_one()
+        return told
 
     def _fresh_id(self, table: Table) -> dict[str, int]:
         # SQLite would give the number of a removed row again, which a printed sheet may still name.

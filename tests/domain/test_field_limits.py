@@ -1,5 +1,6 @@
 from dataclasses import replace
 from datetime import UTC, datetime
+from typing import Any
 
 import pytest
 
@@ -26,8 +27,8 @@ EVERY = {
 }
 
 
-def words_of(rules: RuleSet | None = None, use: Use = Use.BASIN, **fields: object) -> dict[str, str]:
-    found = field_limits([outlet(use)], replace(valve(), **fields), rules or healthcare())  # type: ignore[arg-type]  # any field of a valve
+def words_of(rules: RuleSet | None = None, use: Use = Use.BASIN, **fields: Any) -> dict[str, str]:
+    found = field_limits([outlet(use)], replace(valve(), **fields), rules or healthcare())
     return {name: limit.words for name, limit in found.items()}
 
 
@@ -122,5 +123,6 @@ def test_that_what_the_rules_leave_blank_has_no_limit() -> None:
     ],
 )
 def test_that_judging_draws_the_line_where_the_sheet_says(field: str, value: float, code: str) -> None:
-    visit = builders.draft(**{field: value})
+    changed: dict[str, Any] = {field: value}
+    visit = builders.draft(readings=replace(builders.GOOD, **changed))
     assert builders.check(judge(builders.case(visit)), code).outcome.value == "not met"

@@ -14,7 +14,7 @@ from estate.intake.reading import read_content
 
 DAY = date(2026, 10, 14)
 HEADING = ("Ref", "Date", "Hot °C", "Cold °C", "Mixed found °C", "Mixed left °C")
-Rows = Iterable[Sequence[Any]]
+Rows = Iterable[Any]
 
 
 def row_of(ref: str, on: date | None = DAY, found: float = 41.0) -> list[Any]:

@@ -23,7 +23,8 @@ def compound(streams: Sequence[tuple[str, bytes]], small_below: int = SMALL_BELO
         return first if pieces else END
 
     starts = [add(data) for data in large]
-    mini, mini_chain = b"".join(small), []
+    mini = b"".join(small)
+    mini_chain: list[int] = []
     for index, data in enumerate(small):
         if data:
             starts[index] = len(mini_chain)

@@ -8,6 +8,7 @@ import pytest
 from estate.domain.layouts import Form
 from estate.domain.questions import Answer, Answers, Choice
 from estate.errors import IntakeFault
+from estate.intake import across
 from tests.intake.laying import codes, laid, told
 
 FIRST, SECOND = date(2026, 3, 17), date(2026, 9, 16)
@@ -68,7 +69,7 @@ def test_that_groups_with_other_headings_are_refused() -> None:
 
 
 def test_that_headings_may_come_again_for_each_visit_with_its_day_among_them() -> None:
-    rows = [
+    rows: list[list[Any]] = [
         ["Ref", "Visit 1", None, None, "Visit 2", None, None],
         [None, "Date", "Hot °C", "Mixed °C", "Date", "Hot °C", "Mixed °C"],
         ["A1", FIRST, 60, 41, SECOND, 61, 42],
@@ -139,6 +140,12 @@ def test_that_days_over_columns_with_two_readings_are_asked_about_and_an_answer_
     assert [visit.on for visit in laid(rows, answers=answers).visits] == [date(2026, 1, 5), date(2026, 2, 6)]
 
 
+def test_that_too_many_days_and_outlets_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(across, "MOST_ENTRIES", 2)
+    with pytest.raises(IntakeFault, match="more than 2 outlets"):
+        laid(grouped())
+
+
 TURNED: list[list[Any]] = [
     ["Test results"],
     ["Ref:", "A1", "A1", "A2"],
@@ -169,7 +176,12 @@ def test_that_a_reference_forgotten_below_the_days_is_asked_about() -> None:
 
 
 def test_that_units_may_stand_in_a_column_of_their_own_behind_the_labels() -> None:
-    plain = [["Ref", "A1", "A2"], ["Date", FIRST, SECOND], ["Hot", 140, 142], ["Mixed", 41, 42]]
+    plain: list[list[Any]] = [
+        ["Ref", "A1", "A2"],
+        ["Date", FIRST, SECOND],
+        ["Hot", 140, 142],
+        ["Mixed", 41, 42],
+    ]
     rows = [[row[0], unit, *row[1:]] for row, unit in zip(plain, ("", "", "°F", "°C"), strict=True)]
     assert [told(visit)[2] for visit in laid(rows).visits] == [
         {"hot_c": 60.0, "found_c": 41.0},
@@ -182,3 +194,16 @@ def test_that_labels_that_come_again_begin_the_next_table() -> None:
     reading = laid(rows)
     assert [told(visit) for visit in reading.visits] == EXPECTED
     assert reading.forms == (Form.ACROSS, Form.ACROSS)
+
+
+def test_that_labels_not_understood_above_and_below_belong_to_the_visits_too() -> None:
+    rows = [
+        ["Test results"],
+        ["Wann", *TURNED[2][1:]],
+        TURNED[1],
+        *TURNED[3:],
+        ["Shade", "blue", "red", None],
+    ]
+    reading = laid(rows)
+    assert [told(visit) for visit in reading.visits] == EXPECTED
+    assert ("Shade", "blue") in reading.visits[0].source.cells

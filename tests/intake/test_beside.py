@@ -20,7 +20,7 @@ def beside(left: list[list[Any]], right: list[list[Any]], gap: int = 1) -> list[
 
 def test_that_two_complete_tables_side_by_side_are_both_read() -> None:
     left = [list(HEADING), row_of("A1"), row_of("A2")]
-    right = [["Date", "TMV ref", "Mixed found °C"], [DAY, "B1", 40]]
+    right: list[list[Any]] = [["Date", "TMV ref", "Mixed found °C"], [DAY, "B1", 40]]
     reading = laid(beside(left, right))
     assert [(visit.reference, visit.readings.found_c) for visit in reading.visits] == [
         ("A1", 41),
@@ -70,7 +70,10 @@ def test_that_empty_columns_inside_a_table_part_nothing(columns: tuple[int, ...]
 
 def test_that_columns_behind_an_empty_one_belong_where_they_go_with_all_rows() -> None:
     left = [[*HEADING[:3]], *[row_of(f"A{number}")[:3] for number in range(1, 8)]]
-    right = [["Where", "Mixed found °C"], *[[f"Room {number}", 41] for number in range(1, 8)]]
+    right: list[list[Any]] = [
+        ["Where", "Mixed found °C"],
+        *[[f"Room {number}", 41] for number in range(1, 8)],
+    ]
     reading = laid(beside(left, right))
     assert {visit.readings.found_c for visit in reading.visits} == {41}
 

@@ -12,7 +12,7 @@ NUMBERS = range(1, 9)
 
 
 def sheet(*columns: tuple[str | None, Any]) -> list[list[Any]]:
-    """Columns with a heading and what each row has; a function of the number of the row, or the same in all."""
+    """Columns, each with its heading and what all rows have, or a function of the number of the row."""
     heading = [head for head, _ in columns]
     return [
         heading,
@@ -120,7 +120,7 @@ def test_that_a_measurement_is_suggested_by_its_values_and_never_taken() -> None
         ("C", lambda number: 10 + number),
         ("M", lambda number: 40 + number / 10),
     ]
-    reading = laid(sheet(REF, ON, ("Flow l/min", 6), *columns, ("Set °C", 41), ("Pressure", 3.5)))
+    reading = laid(sheet(REF, ON, ("Flow l/min", 6), *columns, ("Set °C", 41), ("Z", 3000)))
     suggested = {column.heading: column.suggested for column in reading.tables[0].columns}
     assert {heading: suggested[heading] for heading in ("H", "C", "M", "Set °C")} == {
         "H": "hot_c", "C": "cold_c", "M": "found_c", "Set °C": "",
@@ -150,6 +150,21 @@ def test_that_each_row_has_its_own_unit_there() -> None:
         ("Unit", lambda number: "°C" if number % 2 else "°F"),
     )
     assert {visit.readings.hot_c for visit in laid(rows).visits} == {60}
+
+
+def test_that_numbers_that_are_text_have_that_unit_too_and_an_own_unit_goes_before_it() -> None:
+    written = [
+        ("140", "°F"),
+        ("60 °C", "°F"),
+        ("n/a", "°F"),
+        ("60", "°C"),
+        (None, "°F"),
+        ("140", "°F"),
+        ("60 °C", "-"),
+    ]
+    rows = [[f"A{place}", DAY, 41, *pair] for place, pair in enumerate(written)]
+    reading = laid([["Ref", "Date", "Mixed found °C", "Hot °C", "Unit"], *rows])
+    assert [visit.readings.hot_c for visit in reading.visits] == [60, 60, None, 60, None, 60, 60]
 
 
 def test_that_a_column_of_words_behind_numbers_is_no_unit() -> None:

@@ -127,3 +127,29 @@ def test_that_a_sheet_too_big_for_cards_is_not_looked_through() -> None:
     rows = [["word"] * 600] * 340
     with pytest.raises(IntakeFault):
         laid([*rows, *card("A1"), *card("A2")])
+
+
+def test_that_labels_not_understood_are_kept_and_their_values_may_tell_the_day() -> None:
+    rows: list[list[Any]] = []
+    for ref in ("A1", "A2", "A3"):
+        rows += [
+            ["Equipment pass", ref],
+            ["Wann", DAY],
+            ["Hot °C", 60],
+            ["Cold °C", 14],
+            ["Mixed found °C", 41],
+            ["Shade", "blue"],
+            [],
+        ]
+    reading = laid([["Test record 7"], *rows])
+    assert [told(visit) for visit in reading.visits] == [
+        (ref, DAY, {"hot_c": 60.0, "cold_c": 14.0, "found_c": 41.0}) for ref in ("A1", "A2", "A3")
+    ]
+    assert [(column.field, column.how) for column in reading.tables[0].columns] == [
+        ("reference", "values"),
+        ("on", "values"),
+        ("hot_c", "words"),
+        ("cold_c", "words"),
+        ("found_c", "words"),
+        ("", ""),
+    ]

@@ -127,7 +127,8 @@ def test_that_each_form_gives_every_cell_alike(tmp_path: Path, form: str) -> Non
     assert trimmed(sheet.rows) == trimmed(EVERY_CELL)
     assert (sheet.name, sheet.hidden, sheet.epoch) == ("Round", False, date(1899, 12, 30))
     assert sheet.merged == ((0, 0, 0, 5), (6, 2, 7, 3))
-    assert (sheet.hidden_rows, sheet.hidden_columns) == ({3}, {7})
+    assert sheet.hidden_rows == {3}
+    assert sheet.hidden_columns == {7}
     assert (old.name, old.hidden, old.at(1, 1)) == ("Old", True, 1.0)
     assert (empty.name, trimmed(empty.rows)) == ("Empty", [])
 
@@ -152,7 +153,8 @@ def test_that_a_formula_never_worked_out_is_no_blank_in_an_old_workbook() -> Non
     unknown = Trouble("formula-without-value", "a formula")
     assert [grid.at(row, 5) for row in (9, 10, 20, 30)] == [41.0, unknown, unknown, unknown]
     assert grid.merged == ((32, 0, 32, 3),)
-    assert (grid.hidden_rows, grid.hidden_columns) == ({4}, {6})
+    assert grid.hidden_rows == {4}
+    assert grid.hidden_columns == {6}
     texts = {str(grid.at(row, 6)) for row in range(1, 31)}
     assert texts == {("Größe ✓ " if row % 2 else "plain ") * 60 + str(row) for row in range(1, 31)}
 
@@ -201,7 +203,8 @@ def test_that_hidden_and_filtered_rows_and_hidden_columns_are_told(tmp_path: Pat
     sheet.column_dimensions.group("C", "E", hidden=True)
     book.save(path)
     (grid,) = grids(path)
-    assert (grid.hidden_rows, grid.hidden_columns) == ({2}, {2, 3, 4})
+    assert grid.hidden_rows == {2}
+    assert grid.hidden_columns == {2, 3, 4}
 
 
 def test_that_a_sheet_that_is_protected_is_read(tmp_path: Path) -> None:

@@ -83,6 +83,15 @@ def test_that_headings_of_a_forced_layout_may_be_spread_over_the_tables_of_a_fil
     assert [told(visit)[2] for visit in reading.visits] == [{"hot_c": 60.0}, {"found_c": 40.0}]
 
 
+def test_that_a_header_over_two_rows_has_a_layout_too_and_a_unit_of_another_kind_is_none() -> None:
+    rows = [["Code", "Wann", "X", None], [None, None, "eins °C", "zwei °C"], ["A1", DAY, 60, "6 l/min"]]
+    columns = (*COLUMNS[:2], LayoutColumn("X eins °C", "hot_c"), LayoutColumn("X zwei °C", "flow_l_min"))
+    reading = laid(rows, ["C1:D1"], layouts=[Layout("Two rows", SheetKind.VISITS, columns)])
+    assert (reading.layout, told(reading.visits[0])[2]) == ("Two rows", {"hot_c": 60.0})
+    assert reading.visits[0].readings.flow_l_min == 6
+    assert [column.unit for column in reading.tables[0].columns] == ["", "", "celsius", ""]
+
+
 def test_that_a_layout_of_another_kind_is_not_used() -> None:
     assert (
         laid([HEADING, row_of("A1")], layouts=[replace(NORTHERN, kind=SheetKind.ASSETS, columns=())]).layout
@@ -112,14 +121,18 @@ TURNED = Layout("Turned", SheetKind.VISITS, (*COLUMNS[:2], COLUMNS[3]), Form.ACR
 PAIRS = [["Code", "A1"], ["Wann", DAY], ["T2", 41]]
 
 
+def _as(how: str, layout: Layout) -> dict[str, Any]:
+    return {how: [layout] if how == "layouts" else layout}
+
+
 @pytest.mark.parametrize("how", ["layouts", "layout"])
 def test_that_cards_and_visits_across_have_layouts_too(how: str) -> None:
-    cards = laid([*PAIRS, [], ["Code", "A2"], *PAIRS[1:]], **{how: [CARDS] if how == "layouts" else CARDS})
+    cards = laid([*PAIRS, [], ["Code", "A2"], *PAIRS[1:]], **_as(how, CARDS))
     assert [told(visit) for visit in cards.visits] == [(ref, DAY, {"found_c": 41.0}) for ref in ("A1", "A2")]
     assert (cards.forms, cards.layout) == ((Form.CARDS,), "Cards")
     turned = laid(
         [["Code", "A1", "A2"], ["Wann", DAY, DAY], ["T2", 41, 42]],
-        **{how: [TURNED] if how == "layouts" else TURNED},
+        **_as(how, TURNED),
     )
     assert [told(visit)[2] for visit in turned.visits] == [{"found_c": 41.0}, {"found_c": 42.0}]
     assert (turned.forms, turned.layout) == ((Form.ACROSS,), "Turned")
@@ -160,6 +173,11 @@ def test_that_a_layout_made_of_a_reading_reads_the_same_again() -> None:
     again = laid(rows, layouts=[layout_of(first, "Mine", "", {})])
     assert again.layout == "Mine"
     assert again.visits == first.visits
+
+
+def test_that_a_heading_of_several_tables_is_remembered_once() -> None:
+    reading = laid([HEADING, row_of("A1"), [], ["Date", "Ref", "Mixed found °C"], [DAY, "A2", 41]])
+    assert [column.heading for column in layout_of(reading, "Mine", "", {}).columns] == list(HEADING)
 
 
 def test_that_a_layout_needs_a_name_and_headings_of_the_file() -> None:

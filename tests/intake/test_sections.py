@@ -43,6 +43,11 @@ def test_that_section_lines_give_the_place_of_the_rows_under_them() -> None:
     ]
 
 
+def test_that_a_label_without_a_value_says_nothing() -> None:
+    rows = [list(HEADING), ["Building:", "Level: 2"], row_of("A1"), ["Building:"], row_of("A2")]
+    assert places(rows) == [("", "", "2")] * 2
+
+
 def test_that_a_column_goes_before_a_section_line() -> None:
     rows = [[*HEADING, "Building"], ["Building: North House"], [*row_of("A1"), "Annex"]]
     assert places(rows) == [("", "Annex", "")]
@@ -50,7 +55,7 @@ def test_that_a_column_goes_before_a_section_line() -> None:
 
 def test_that_words_that_name_no_place_name_a_building_only_where_there_is_no_reference() -> None:
     assert places([list(HEADING), ["SLUICE ROOMS"], row_of("A1")]) == [("", "", "")]
-    rows = [list(PLACES), ["MALE SIDE"], ["101", "Basin", DAY, 60, 41]]
+    rows: list[list[Any]] = [list(PLACES), ["MALE SIDE"], ["101", "Basin", DAY, 60, 41]]
     assert places(rows) == [("", "MALE SIDE", "")]
 
 
@@ -116,6 +121,17 @@ def test_that_testers_lead_their_rows_where_one_stands_above_the_first() -> None
     assert [visit.person for visit in laid(rows).visits] == ["A.A.", "B.B.", "B.B."]
     trailing = [list(HEADING), row_of("A1"), ["Tested by: A.A."], row_of("A2"), ["Tested by: B.B."]]
     assert [visit.person for visit in laid(trailing).visits] == ["A.A., B.B."] * 2
+
+
+def test_that_a_column_of_testers_goes_before_lines() -> None:
+    rows = [
+        ["Tested by: A.A."],
+        [*HEADING, "Tested by"],
+        [*row_of("A1"), "C.C."],
+        ["Tested by: B.B."],
+        [*row_of("A2"), "D.D."],
+    ]
+    assert [visit.person for visit in laid(rows).visits] == ["C.C.", "D.D."]
 
 
 def test_that_a_day_or_place_in_a_merged_cell_holds_for_all_its_rows_and_a_number_for_the_first_alone() -> (
@@ -234,10 +250,10 @@ def test_that_a_row_of_places_alone_is_asked_about() -> None:
     assert codes(laid(rows)) == [(3, "missing-date")]
 
 
-def hidden(answers: Answers = Answers()) -> Any:
+def hidden(*answers: Answer) -> Any:
     rows = [HEADING, row_of("A1"), row_of("A2"), row_of("A3")]
     content = book({"Sheet1": rows}, hidden_rows=[3], hidden_columns=["D"])
-    return read_content(content, "round.xlsx", SheetKind.VISITS, answers=answers)
+    return read_content(content, "round.xlsx", SheetKind.VISITS, answers=Answers(answers))
 
 
 def test_that_a_hidden_row_is_taken_only_if_a_person_says_so() -> None:
@@ -246,9 +262,9 @@ def test_that_a_hidden_row_is_taken_only_if_a_person_says_so() -> None:
     assert [(each.row, each.cell, each.code, each.ref) for each in reading.questions] == [
         (3, "A3", "hidden-row", "A2")
     ]
-    taken = hidden(Answers([Answer("hidden-row", Choice.TAKE)]))
+    taken = hidden(Answer("hidden-row", Choice.TAKE))
     assert ([visit.reference for visit in taken.visits], taken.questions) == (["A1", "A2", "A3"], ())
-    left = hidden(Answers([Answer("hidden-row", Choice.LEAVE_OUT, row=3)]))
+    left = hidden(Answer("hidden-row", Choice.LEAVE_OUT, row=3))
     assert ([visit.reference for visit in left.visits], left.questions, left.read) == (["A1", "A3"], (), 3)
 
 

@@ -6,6 +6,8 @@ import pytest
 
 from estate.errors import IntakeFault
 from estate.intake import package
+from estate.intake.csv_text import text_of
+from estate.intake.opening import grids_in
 from estate.intake.reading import read
 from tests.intake.making import HEADING, text_file
 
@@ -94,3 +96,57 @@ def test_that_too_many_rows_or_columns_are_refused(tmp_path: Path, monkeypatch: 
     monkeypatch.setattr(package, "MOST_ROWS", 10)
     with pytest.raises(IntakeFault, match="too big"):
         read(text_file(tmp_path, [HEADING] * 11))
+
+
+WESTERN = [
+    ("Nr", "Warmwasser °C", "Küche"),
+    ("Réf", "Température à l'étage", "Évier"),
+    ("A1", "60,5", "Größe ½"),
+]
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "cp850", "mac_roman", "utf-8", "utf-16-le", "utf-16-be"])
+def test_that_western_letters_are_read_in_any_usual_encoding(encoding: str) -> None:
+    rows = [row for row in WESTERN if encoding != "mac_roman" or "½" not in row[2]]
+    text = "".join(";".join(row) + "\r\n" for row in rows)
+    assert text_of(text.encode(encoding), "round.csv") == text
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "cp850", "mac_roman"])
+@pytest.mark.parametrize("text", ["Hot °C;Cold °C", "Temp (°C)", "limit 44.5°", "KÜCHE", "ß"])
+def test_that_a_single_sign_is_enough_to_tell_an_encoding(encoding: str, text: str) -> None:
+    if text != "ß":
+        assert text_of(f"Ref;{text}\n".encode(encoding), "round.csv") == f"Ref;{text}\n"
+    else:
+        assert len(text_of(f"Ref;{text}\n".encode(encoding), "round.csv")) == 6
+
+
+def test_that_quotes_dashes_and_signs_of_windows_are_read() -> None:
+    text = "Ref;“as found” – café’s sink ± 2 µ"
+    assert text_of(text.encode("cp1252"), "round.csv") == text
+
+
+def test_that_wide_letters_of_other_scripts_are_no_sign_of_wide_bytes() -> None:
+    text = "Ref;Дата;Горячая\r\nA1;17.10.2026;60\r\n"
+    for encoding in ("utf-8", "utf-16", "utf-16-le"):
+        assert text_of(text.encode(encoding), "round.csv") == text
+
+
+def test_that_stray_control_characters_are_dropped() -> None:
+    lines = b"Ref;Date\r\n" + b"A1;17 Oct 2026\r\n" * 9 + b"A1;fine\x07 and\x1a more\r\n"
+    assert text_of(lines, "round.csv").endswith("A1;fine and more\r\n")
+
+
+@pytest.mark.parametrize("line", ["sep=|", '"sep=|"', "SEP=|;;;"])
+def test_that_a_line_that_names_the_delimiter_is_no_row(tmp_path: Path, line: str) -> None:
+    path = tmp_path / "round.csv"
+    path.write_text(f"{line}\nRef|Date|Hot\nA1|17 Oct 2026|60,5\n", encoding="utf-8")
+    (visit,) = read(path).visits
+    assert (visit.source.row, visit.readings.hot_c) == (2, 60.5)
+
+
+def test_that_millions_of_cells_are_refused_before_they_are_made(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(package, "MOST_CELLS", 100)
+    for content in (b"Ref;Date" + b";" * 101, b"a;b\n" * 60):
+        with pytest.raises(IntakeFault, match="too big"):
+            grids_in(content, "round.csv", lambda grid: (0, 0))

@@ -32,7 +32,7 @@ EVERY_TABLE = (*tables(), LEDGER)
 def own_schema(name: str) -> Iterator[str]:
     """A schema of its own on the server; its address."""
     server = make_url(os.environ[VARIABLE])
-    engine = create_engine(server)
+    engine = create_engine(server, pool_pre_ping=True)
     with engine.begin() as connection:
         connection.execute(text(f"CREATE SCHEMA {name}"))
     own = server.update_query_dict({"options": f"-csearch_path={name}"})

@@ -6,6 +6,7 @@ import pytest
 from estate.domain.findings import Verdict
 from estate.domain.layouts import SheetKind
 from estate.domain.progress import Cancelled
+from estate.domain.questions import Choice
 from estate.domain.valves import EnType, ModelLimits
 from estate.errors import IntakeFault
 from estate.operations import browse
@@ -14,6 +15,7 @@ from estate.operations.keep_instruments import add_instrument
 from estate.operations.plan_retests import due_lines
 from estate.operations.register import Register
 from estate.store import batches, places, valves, visits
+from estate.window.models.shown_sheet import letters_of
 from tests.builders import TODAY
 from tests.operations.conftest import ASSETS, NOW, VISITS, WHO, bring
 
@@ -90,7 +92,7 @@ def test_that_looking_writes_nothing(empty: Register, tmp_path: Path) -> None:
     [
         ("MM/G/G09/WHB9,2026-05-01,In-service,60,13,41,41,0", "unknown-outlet"),
         ("MM/G/G01/WHB1,2027-05-01,In-service,60,13,41,41,0", "future-date"),
-        ("MM/G/G01/WHB1,2025-05-01,In-service,60,13,41,41,0", "no-valve-then"),
+        ("MM/G/G01/WHB1,2025-05-01,In-service,60,13,41,41,0", "before-fitting"),
         ("MM/G/G01/WHB1,2026-02-23,In-service,60.4,13.0,41.3,41.3,0", "conflicts-with-register"),
     ],
 )
@@ -162,10 +164,10 @@ def test_that_an_asset_that_differs_from_the_register_is_questioned(
 ) -> None:
     path = tmp_path / "assets.csv"
     path.write_text(ASSETS.replace("A15-1,TMV3,15,41", "A15-9,TMV3,15,40"), encoding="utf-8")
-    (asked,) = look(register, path, None, TODAY).questions
-    assert asked.code == "differs-from-register"
-    assert "valve" in asked.remedy
-    assert "set temperature" in asked.remedy
+    asked = look(register, path, None, TODAY).questions
+    assert {each.code for each in asked} == {"differs-from-register"}
+    assert {(each.ref, each.cell) for each in asked} == {("MM/G/G01/WHB1", "L2"), ("MM/G/G01/WHB1", "O2")}
+    assert all(each.choices == (Choice.SHEET, Choice.REGISTER) for each in asked)
 
 
 def test_that_an_asset_list_fills_what_the_register_holds_of_valve_and_outlet(
@@ -198,10 +200,8 @@ def test_that_what_an_asset_list_says_otherwise_is_named(empty: Register, tmp_pa
     other = with_further(*(each[2] if at == place else "" for at, each in enumerate(FURTHER)))
     asked = bring(empty, tmp_path, other, "again.csv").questions
     assert {each.code for each in asked} == {"differs-from-register"}
-    assert {each.remedy for each in asked} == {
-        f"The register differs in {FURTHER[place][3]}: change it there if the sheet is right."
-    }
-    assert len(asked) == 5
+    assert all(FURTHER[place][3] in f"{each.found} {each.remedy}" for each in asked)
+    assert {each.cell[0] for each in asked} == {letters_of(ASSETS.splitlines()[0].count(",") + 1 + place)}
 
 
 def test_that_one_body_in_two_rooms_is_questioned(empty: Register, tmp_path: Path) -> None:

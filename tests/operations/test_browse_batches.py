@@ -8,7 +8,7 @@ from estate.domain.valves import Valve
 from estate.domain.visits import AttemptDraft
 from estate.errors import NotFoundFault, ReportFault
 from estate.operations import browse
-from estate.operations.browse_batches import batch_page, batches, write_original
+from estate.operations.browse_batches import batch_page, batches, original, write_original
 from estate.operations.register import Register
 from estate.operations.undo_batch import undo_batch
 from estate.store import attempts, places, valves, visits
@@ -103,6 +103,7 @@ def test_that_the_file_comes_out_as_it_came_in_under_its_name(register: Register
     path = write_original(register, VISIT_BATCH, tmp_path / "out" / "deep")
     assert (path.name, path.read_bytes()) == ("visits.csv", VISITS.encode())
     assert write_original(register, VISIT_BATCH, path.parent) == path
+    assert original(register, VISIT_BATCH) == path.read_bytes()
 
 
 def test_that_another_file_of_the_name_is_never_written_over(register: Register, tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.cell.cell import Cell
 
-from estate.domain.visits import Isolation, VisitDraft, VisitKind
+from estate.domain.visits import VisitDraft, VisitKind
 from estate.operations import browse
 from estate.operations.bring_in import look
 from estate.operations.export_tables import export_tables
@@ -44,6 +44,7 @@ HOSTILE = (
     '"=1+1"',
     "%0A=1+1",
 )
+MUCH_LATER = TODAY.replace(year=2029)
 HEADING = (
     "Asset ref,Site,Building,Level,Room no,Room,Outlet,Use,Used by,Make,Model,Serial no,Class,Set °C,Fitted"
 )
@@ -96,7 +97,7 @@ def check(path: Path) -> list[str]:
 
 
 def test_that_no_report_runs_anything(poisoned: Register, tmp_path: Path) -> None:
-    words = check(write_overdue(poisoned, tmp_path / "overdue.xlsx", TODAY))
+    words = check(write_overdue(poisoned, tmp_path / "overdue.xlsx", MUCH_LATER))
     assert {f"{text}{number}" for number, text in enumerate(HOSTILE)} & set(words)
     check(write_summary(poisoned, tmp_path / "summary.xlsx", TODAY))
 
@@ -151,13 +152,13 @@ def _runs(cell: str) -> bool:
 
 
 def test_that_numbers_below_zero_stay_numbers(register: Register, tmp_path: Path) -> None:
-    for day, highest in ((TODAY - timedelta(days=30), 45.0), (TODAY, 43.5)):
-        draft = replace(typed(register, day, cold_isolated=Isolation(max_c=highest)), remarks="-1.5")
+    for day, found in ((TODAY - timedelta(days=30), 44.0), (TODAY, 41.0)):
+        draft = replace(typed(register, day, found_c=found, left_c=found), remarks="-3.0")
         record_visit(register, draft, who=WHO, at=NOW, today=TODAY)
     export_tables(register, tmp_path / "out")
-    assert "-1.5" in cells_of(tmp_path / "out" / "finding.csv")
-    assert "-1.5" not in cells_of(tmp_path / "out" / "visits.csv")
-    assert "'-1.5" in cells_of(tmp_path / "out" / "visits.csv")
+    assert "-3.0" in cells_of(tmp_path / "out" / "finding.csv")
+    assert "-3.0" not in cells_of(tmp_path / "out" / "visits.csv")
+    assert "'-3.0" in cells_of(tmp_path / "out" / "visits.csv")
 
 
 def cells_of(path: Path) -> set[str]:

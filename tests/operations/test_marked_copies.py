@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 from openpyxl import Workbook, load_workbook
-from openpyxl.cell.cell import Cell
+from openpyxl.cell.cell import Cell, MergedCell
 from openpyxl.comments import Comment
-from openpyxl.styles import Font, PatternFill
+from openpyxl.styles import Font, PatternFill, Side
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
@@ -45,7 +45,7 @@ def contractors(folder: Path, rows: Iterable[tuple[object, ...]] = ROWS, dress: 
     assert isinstance(sheet, Worksheet)
     sheet.title = "Round 3"
     for line in (("Results of the round",), (), HEADING, *rows):
-        sheet.append(line)
+        sheet.append(list(line))
     dress(book, sheet)
     path = folder / "contractor.xlsx"
     book.save(path)
@@ -70,8 +70,9 @@ def values(sheet: Worksheet) -> list[tuple[object, ...]]:
     return list(sheet.iter_rows(values_only=True))
 
 
-def is_marked(cell: Cell) -> bool:
-    return cell.fill.fgColor.rgb == "00FFE7A3" and cell.border.top.style == "thick"
+def is_marked(cell: Cell | MergedCell) -> bool:
+    filled = cell.fill == PatternFill("solid", "FFE7A3")
+    return filled and cell.border.top == Side("thick", color="9B2C00")
 
 
 def test_that_questioned_cells_are_marked_and_say_what_to_do(register: Register, tmp_path: Path) -> None:
@@ -247,7 +248,13 @@ def test_that_a_formula_without_a_value_stays_words(register: Register, tmp_path
 
 
 def test_that_every_kind_of_value_is_copied_or_becomes_words(register: Register, tmp_path: Path) -> None:
-    odd = (True, time(9, 30), datetime(2026, 11, 20, 9, 30), timedelta(hours=30), date(1900, 1, 5))
+    odd: tuple[bool | time | datetime | timedelta | date, ...] = (
+        True,
+        time(9, 30),
+        datetime(2026, 11, 20, 9, 30),
+        timedelta(hours=30),
+        date(1900, 1, 5),
+    )
 
     def dress(book: Workbook, sheet: Worksheet) -> None:
         for column, value in enumerate(odd, start=9):

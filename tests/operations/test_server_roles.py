@@ -72,7 +72,6 @@ def changes_of(table: Table) -> Iterator[Executable]:
         "ALTER TABLE {} DISABLE TRIGGER ALL",
         "ALTER TABLE {} DISABLE ROW LEVEL SECURITY",
         "CREATE POLICY mine ON {} USING (true)",
-        "GRANT ALL ON {} TO PUBLIC",
         "LOCK TABLE {} IN EXCLUSIVE MODE",
         "CREATE RULE mine AS ON INSERT TO {} DO INSTEAD NOTHING",
     ):
@@ -102,6 +101,15 @@ def test_that_the_auditor_makes_nothing_and_becomes_nobody_else(our_team: Team) 
             f'ALTER ROLE "{our_team.login(Role.READER)}" SUPERUSER',
         ):
             assert (words, sqlstate(connection, text(words))) == (words, REFUSED)
+
+
+@pytest.mark.parametrize("table", EVERY_TABLE, ids=lambda each: each.name)
+def test_that_the_auditor_hands_no_right_on(our_team: Team, table: Table) -> None:
+    right = text("SELECT has_table_privilege(:login, :name, 'INSERT, UPDATE, DELETE, TRUNCATE, TRIGGER')")
+    with our_team.connected(Role.READER) as connection:
+        connection.execute(text(f"GRANT ALL ON {table.name} TO PUBLIC"))  # the server only warns
+        held = {"login": our_team.login(Role.READER), "name": table.name}
+        assert connection.execute(right, held).scalar_one() is False
 
 
 def test_that_the_auditor_reads_every_table(our_team: Team, others: dict[str, int]) -> None:
@@ -160,7 +168,7 @@ def test_that_no_row_joins_a_recorders_building_with_another(
             own = [
                 key.parent.name for key in table.foreign_keys if key.column.table is table and swapped == table.name
             ]
-            values |= {name: others[swapped] for name in own}
+            values |= dict.fromkeys(own, others[swapped])
             found = sqlstate(connection, insert(table), values)
             assert (table.name, found) == (table.name, REFUSED)
 

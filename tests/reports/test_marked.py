@@ -35,10 +35,13 @@ def test_that_what_the_form_can_not_hold_becomes_words(tmp_path: Path) -> None:
 
 
 def test_that_hidden_sheets_rows_and_columns_stay_hidden(tmp_path: Path) -> None:
-    shown = CopiedSheet("Round", [["a", "b"], ["c", "d"]], (), False, frozenset({1}), frozenset({0}))
+    shown = CopiedSheet(
+        "Round", [["a", "b"], ["c", "d"]], (), False, frozenset({1, 10**12}), frozenset({0, 999})
+    )
     path = written(tmp_path, shown, CopiedSheet("Secret", [["x"]], (), True))
     assert sheet_in(path).row_dimensions[2].hidden
     assert sheet_in(path).column_dimensions["A"].hidden
+    assert len(sheet_in(path).row_dimensions) == 1
     assert load_workbook(path)["Secret"].sheet_state == "hidden"
 
 

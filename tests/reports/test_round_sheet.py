@@ -72,6 +72,17 @@ def test_that_neighbours_with_one_limit_share_a_check_and_others_do_not() -> Non
     ]
 
 
+def test_that_a_check_of_very_many_areas_is_parted() -> None:
+    lines = [line(n, found_c=(CEILING, SEEN)[n % 2]) for n in range(500)]
+    found = [
+        each.sqref
+        for each in checks(round_sheet(lines, as_at(), "many"), 9)
+        if each.promptTitle == "Mixed as found (°C)"
+    ]
+    assert max(len(each.ranges) for each in found) == 200
+    assert sum(len(each.ranges) for each in found) == 500
+
+
 @pytest.mark.parametrize("reference", ["X" * 200, "X Y", ""])
 def test_that_an_odd_reference_is_written_whole(tmp_path: Path, reference: str) -> None:
     odd = RoundLine(reference, path(), "basin", "patients", "", "key")

@@ -30,3 +30,17 @@ def test_that_of_two_fits_of_one_day_the_later_counts_as_a_whole(database: Datab
     keep(database, replace(FIT, mu=0.05), later=5)
     with database.reading() as session:
         assert fits.fits_as_of(session, FIT.fitted_on) == {"estate": replace(FIT, mu=0.05)}
+
+
+def test_that_withdrawn_fits_count_no_longer_from_that_day_on(database: Database) -> None:
+    with writing(database, "A. Officer", "fitted", NOW) as tx:
+        fits.add_fits(tx, [replace(FIT, fitted_on=date(2026, 4, 1))])
+        fits.add_fits(tx, [FIT])
+        fits.withdraw_fits(tx, FIT.fitted_on)
+    with database.reading() as session:
+        assert fits.fits_as_of(session, FIT.fitted_on) == {}
+        assert list(fits.fits_as_of(session, date(2026, 4, 1))) == [FIT.name]
+    with writing(database, "A. Officer", "fitted", NOW) as tx:
+        fits.add_fits(tx, [FIT])
+    with database.reading() as session:
+        assert fits.fits_as_of(session, FIT.fitted_on) == {FIT.name: FIT}

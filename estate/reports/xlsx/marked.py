@@ -2,7 +2,7 @@
 
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from copy import copy
 from dataclasses import replace
 from datetime import date
@@ -66,7 +66,7 @@ def write_marked(marked: MarkedCopy, path: Path, progress: Progress = silent) ->
         made = _add_sheets(book, kept, Appearance(marked.parts), progress)
         for mark in marked.marks[:MOST_COMMENTS]:
             if mark.sheet in made:
-                _mark(made[mark.sheet], mark, marked.front.register)
+                made[mark.sheet].mark(mark, marked.front.register)
         _add_questions(book, marked, left_out)
         save(book, written, marked.front.as_at)
     progress(len(kept), len(kept), "sheets")
@@ -94,11 +94,11 @@ def _said_first(document: Document, names: Sequence[str]) -> Document:
 
 def _add_sheets(
     book: Workbook, copied: Sequence[CopiedSheet], appearance: Appearance, progress: Progress
-) -> dict[str, Worksheet]:
+) -> dict[str, "_Sheet"]:
     made = {}
     for done, each in enumerate(copied):
         progress(done, len(copied), each.name)
-        made[each.name] = _add_sheet(book, each, appearance)
+        made[each.name] = _Sheet(book, each, appearance)
     return made
 
 
@@ -114,38 +114,79 @@ def _that_fit(sheets: Sequence[CopiedSheet]) -> tuple[list[CopiedSheet], list[st
     return kept, left_out
 
 
-def _add_sheet(book: Workbook, copied: CopiedSheet, appearance: Appearance) -> Worksheet:
-    sheet: Worksheet = book.create_sheet(sheet_name(copied.name, book.sheetnames))
-    sheet.sheet_state = "hidden" if copied.hidden else "visible"
-    _dress(sheet, copied, appearance)
-    for number, row in enumerate(copied.rows, start=1):
-        for column, value in enumerate(row, start=1):
-            if value is not None:
-                _set(cell_at(sheet, number, column), value)
-    for top, left, bottom, right in _apart(copied):
-        sheet.merge_cells(start_row=top + 1, start_column=left + 1, end_row=bottom + 1, end_column=right + 1)
-    return sheet
+class _Sheet:
+    """One copied sheet, and where marks go in it."""
 
+    def __init__(self, book: Workbook, copied: CopiedSheet, appearance: Appearance) -> None:
+        self._copied = copied
+        self._height, self._width = len(copied.rows), max(map(len, copied.rows), default=0)
+        self._sheet: Worksheet = book.create_sheet(sheet_name(copied.name, book.sheetnames))
+        self._sheet.sheet_state = "hidden" if copied.hidden else "visible"
+        self._firsts: dict[tuple[int, int], tuple[int, int]] = {}
+        self._dress(appearance)
+        for number, row in enumerate(copied.rows, start=1):
+            for column, value in enumerate(row, start=1):
+                if value is not None:
+                    _set(cell_at(self._sheet, number, column), value)
+        for merged in copied.merged:
+            self._merge(*merged)
 
-def _dress(sheet: Worksheet, copied: CopiedSheet, appearance: Appearance) -> None:
-    """Give cells, rows and columns their look, as far as the sheet goes."""
-    look = appearance.sheet(copied.name, len(copied.rows), max(map(len, copied.rows), default=0))
-    firsts: dict[int, SheetCell] = {}
-    for (row, column), number in islice(look.cells.items(), MOST_CELLS):
-        cell = cell_at(sheet, row, column)
-        if number in firsts:
-            cell._style = copy(firsts[number]._style)  # type: ignore[attr-defined]  # left out of its types
-        else:
-            _give(cell, appearance.look(number))
-            firsts[number] = cell
-    for column, width in look.widths.items():
-        sheet.column_dimensions[get_column_letter(column)].width = width
-    for row, height in look.heights.items():
-        sheet.row_dimensions[row].height = height
-    for column in copied.hidden_columns:
-        sheet.column_dimensions[get_column_letter(column + 1)].hidden = True
-    for row in copied.hidden_rows:
-        sheet.row_dimensions[row + 1].hidden = True
+    def _dress(self, appearance: Appearance) -> None:
+        """Give cells, rows and columns their look, as far as the sheet goes."""
+        look = appearance.sheet(self._copied.name, self._height, self._width)
+        firsts: dict[int, SheetCell] = {}
+        for (row, column), number in islice(look.cells.items(), MOST_CELLS):
+            cell = cell_at(self._sheet, row, column)
+            if number in firsts:
+                cell._style = copy(firsts[number]._style)  # type: ignore[attr-defined]  # left out of its types
+            else:
+                _give(cell, appearance.look(number))
+                firsts[number] = cell
+        for column, width in look.widths.items():
+            self._sheet.column_dimensions[get_column_letter(column)].width = width
+        for row, height in look.heights.items():
+            self._sheet.row_dimensions[row].height = height
+        for column in self._copied.hidden_columns & set(range(self._width)):
+            self._sheet.column_dimensions[get_column_letter(column + 1)].hidden = True
+        for row in self._copied.hidden_rows & set(range(self._height)):
+            self._sheet.row_dimensions[row + 1].hidden = True
+
+    def _merge(self, top: int, left: int, bottom: int, right: int) -> None:
+        """Merge a range (0-based) that lies within the sheet and shares no cell with another."""
+        size = (bottom - top + 1) * (right - left + 1)
+        within = 0 <= top <= bottom < self._height and 0 <= left <= right < self._width
+        if not within or size == 1 or size + len(self._firsts) > MOST_MERGED:
+            return
+        cells = [(row, column) for row in range(top + 1, bottom + 2) for column in range(left + 1, right + 2)]
+        if self._firsts.keys().isdisjoint(cells):
+            self._firsts |= dict.fromkeys(cells, cells[0])
+            self._sheet.merge_cells(
+                start_row=top + 1, start_column=left + 1, end_row=bottom + 1, end_column=right + 1
+            )
+
+    def mark(self, mark: Mark, author: str) -> None:
+        """Fill and outline a cell and tell in a comment why; a place outside the sheet stays unmarked."""
+        place = self._place(mark)
+        if place is None:
+            return
+        cell = cell_at(self._sheet, *place)
+        cell.fill, cell.border = _FILL, _OUTLINE
+        words = safe_text(mark.words)
+        words = words if len(words) <= _MOST_WORDS else f"{words[:_MOST_WORDS]} …"
+        lines = sum(lines_needed(line, _COMMENT_LETTERS) for line in words.split("\n"))
+        cell.comment = Comment(words, safe_text(author), height=_LINE * (lines + 1), width=_COMMENT_WIDTH)
+
+    def _place(self, mark: Mark) -> tuple[int, int] | None:
+        """Row and column of a mark: of a merged range its first cell, without a name the first filled one."""
+        row, column = mark.row, 1
+        if match := _NAME.fullmatch(mark.cell):
+            row, column = int(match[2]), column_index_from_string(match[1])
+        elif 0 < row <= self._height:
+            values = enumerate(self._copied.rows[row - 1], start=1)
+            column = next((number for number, value in values if value is not None), 1)
+        if not (0 < row <= self._height + 1 and column <= self._width + 1):
+            return None
+        return self._firsts.get((row, column), (row, column))
 
 
 def _give(cell: SheetCell, look: CellLook) -> None:
@@ -163,47 +204,3 @@ def _set(cell: SheetCell, value: CopiedCell) -> None:
         set_text(cell, value.isoformat())
     else:
         cell.value = value
-
-
-def _apart(copied: CopiedSheet) -> Iterator[tuple[int, int, int, int]]:
-    """Merged ranges within the sheet that share no cell with another."""
-    taken: set[tuple[int, int]] = set()
-    height, width = len(copied.rows), max(map(len, copied.rows), default=0)
-    for top, left, bottom, right in copied.merged:
-        size = (bottom - top + 1) * (right - left + 1)
-        if (
-            not (0 <= top <= bottom < height and 0 <= left <= right < width)
-            or size + len(taken) > MOST_MERGED
-        ):
-            continue
-        cells = {(row, column) for row in range(top, bottom + 1) for column in range(left, right + 1)}
-        if size > 1 and not cells & taken:
-            taken |= cells
-            yield top, left, bottom, right
-
-
-def _mark(sheet: Worksheet, mark: Mark, author: str) -> None:
-    cell = _marked_cell(sheet, mark)
-    if cell is None:
-        return
-    cell.fill, cell.border = _FILL, _OUTLINE
-    words = safe_text(mark.words)
-    words = words if len(words) <= _MOST_WORDS else f"{words[:_MOST_WORDS]} …"
-    lines = sum(lines_needed(line, _COMMENT_LETTERS) for line in words.split("\n"))
-    cell.comment = Comment(words, safe_text(author), height=_LINE * (lines + 1), width=_COMMENT_WIDTH)
-
-
-def _marked_cell(sheet: Worksheet, mark: Mark) -> SheetCell | None:
-    """The cell of a mark, of a merged range its first; without a name the first filled cell of the row."""
-    row, column = mark.row, 1
-    if match := _NAME.fullmatch(mark.cell):
-        row, column = int(match[2]), column_index_from_string(match[1])
-    elif 0 < row <= sheet.max_row:
-        filled = (each.column for each in sheet[row] if each.value is not None and each.column)
-        column = next(filled, 1)
-    if not (0 < row <= sheet.max_row + 1 and column <= sheet.max_column + 1):
-        return None
-    for area in sheet.merged_cells.ranges:
-        if area.min_row <= row <= area.max_row and area.min_col <= column <= area.max_col:
-            row, column = area.min_row, area.min_col
-    return cell_at(sheet, row, column)

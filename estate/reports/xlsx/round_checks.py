@@ -10,6 +10,9 @@ from estate.reports.round_columns import Holds, Part, RoundColumn
 from estate.reports.round_sheet import RoundSheet
 
 LISTS = "Lists"
+_MOST_AREAS = 200
+"""Areas of one check; more are parted, for programs that read no longer list."""
+
 _LONGEST_PROMPT = 255
 _LONGEST_TITLE = 32
 _FIRST_DAY = "36526"
@@ -27,11 +30,13 @@ def checks(round_: RoundSheet, first: int) -> Iterable[DataValidation]:
         if column.part is Part.ENTRY:
             letter = get_column_letter(number)
             for limit, rows in _rows_by_limit(round_, column, first).items():
-                check = _check(column, round_.lists)
-                _tell(check, column, limit)
-                for start, end in _runs(rows):
-                    check.add(f"{letter}{start}:{letter}{end}")
-                yield check
+                areas = [f"{letter}{start}:{letter}{end}" for start, end in _runs(rows)]
+                for begin in range(0, len(areas), _MOST_AREAS):
+                    check = _check(column, round_.lists)
+                    _tell(check, column, limit)
+                    for area in areas[begin : begin + _MOST_AREAS]:
+                        check.add(area)
+                    yield check
 
 
 def _rows_by_limit(

@@ -49,7 +49,7 @@ def units_in_cells(scene: Scene) -> Sheet:
     ]  # fmt: skip
     page = scene.page()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()))
+    return scene.sheet(page, write_rows(page, columns, scene.round()))
 
 
 def as_left_same(scene: Scene) -> Sheet:
@@ -80,7 +80,7 @@ def as_left_same(scene: Scene) -> Sheet:
     ]  # fmt: skip
     page = scene.page()
     write_header(page, columns)
-    entries = write_rows(page, columns, scene.tests())
+    entries = write_rows(page, columns, scene.round())
     return scene.sheet(page, [either(each, "as left in short") for each in entries] if hard else entries)
 
 
@@ -98,7 +98,7 @@ def ditto(scene: Scene) -> Sheet:
     write_header(page, columns)
     entries: list[Entry] = []
     earlier = None
-    for test in scene.tests():
+    for test in scene.round():
         cells = [column.render(test) for column in columns]
         repeated = earlier == test.on
         if repeated:
@@ -135,7 +135,7 @@ def below_a_limit(scene: Scene) -> Sheet:
     ]  # fmt: skip
     page = scene.page()
     write_header(page, columns)
-    tests = scene.tests()
+    tests = scene.round()
     entries = []
     for test, entry in zip(tests, write_rows(page, columns, tests), strict=True):
         unsure = chosen.get(id(test)) in ("<1", "< 5", "trace", "drip")
@@ -166,7 +166,7 @@ def pass_or_fail(scene: Scene) -> Sheet:
     page.line("Annual TMV fail-safe check")
     page.line()
     write_header(page, columns)
-    entries = write_rows(page, columns, scene.tests())
+    entries = write_rows(page, columns, scene.round())
     crossed = page.rows and any("x" in row for row in page.rows)
     if crossed:
         entries = [
@@ -184,7 +184,7 @@ def formulas(scene: Scene) -> Sheet:
     write_header(page, columns)
     left = next(index for index, each in enumerate(columns) if each.field == "left_c")
     entries = []
-    for test in scene.tests():
+    for test in scene.round():
         row = len(page.rows) + 1
         (entry,) = write_rows(page, columns, [test])
         luck = random.random()
@@ -204,7 +204,7 @@ def _attempts(scene: Scene, where: Callable[[list[Column]], int]) -> Sheet:
     page = scene.page()
     write_header(page, columns)
     entries = []
-    for test in scene.tests():
+    for test in scene.round():
         if scene.random.random() > 0.2:
             entries += write_rows(page, columns, [test])
             continue
@@ -258,7 +258,7 @@ def not_all_measured(scene: Scene) -> Sheet:
     columns.append(sometimes(yes_no("cold_isolated.said_to_shut", "Fail safe OK?", ticks)))
     page = scene.page()
     write_header(page, columns)
-    tests = scene.tests()
+    tests = scene.round()
     entries = []
     for test, entry in zip(tests, write_rows(page, columns, tests), strict=True):
         values = {name: value for name, value in entry.values.items() if (id(test), name) not in skipped}
@@ -277,4 +277,4 @@ def numbers_as_text(scene: Scene) -> Sheet:
     columns[place] = reference(columns[place].heading, lambda ref: f"  {ref} ")
     page = scene.page()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()))
+    return scene.sheet(page, write_rows(page, columns, scene.round()))

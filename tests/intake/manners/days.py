@@ -30,13 +30,13 @@ def _sheet(
 def day_first(scene: Scene) -> Sheet:
     """Day first in text, proved by days above the 12th."""
     write = DAYS[pick(scene.random, "slashed", "short", "dashed", "weekday", "with time")]
-    return _sheet(scene, write, scene.tests(), lambda entry: entry)
+    return _sheet(scene, write, scene.round(), lambda entry: entry)
 
 
 def month_first(scene: Scene) -> Sheet:
     """Month first in text, proved by days above the 12th."""
     write = DAYS[pick(scene.random, "month first", "month first short")]
-    return _sheet(scene, write, scene.tests(), lambda entry: entry)
+    return _sheet(scene, write, scene.round(), lambda entry: entry)
 
 
 def unprovable(scene: Scene) -> Sheet:
@@ -48,7 +48,7 @@ def unprovable(scene: Scene) -> Sheet:
         if month != number
     ]
     write = DAYS[pick(scene.random, "slashed", "month first", "short")]
-    tests = scene.tests(days=days)
+    tests = scene.round(days=days)
     scene.random.shuffle(tests)
     return _sheet(scene, write, tests, lambda entry: asked(entry, "day and month can't be told apart"))
 
@@ -56,7 +56,7 @@ def unprovable(scene: Scene) -> Sheet:
 def proved_by_today(scene: Scene) -> Sheet:
     """Early October, day first: read the other way some lie in the future."""
     days = [date(2026, 10, number) for number in (1, 2, 5, 6, 7, 8, 9, 12)]
-    tests = scene.tests(30, days)
+    tests = scene.round(30, days)
     if not any(test.on.day == 12 for test in tests):
         tests[-1] = replace(tests[-1], on=date(2026, 10, 12))
     return _sheet(scene, DAYS["slashed"], tests, lambda entry: either(entry, "only today tells the order"))
@@ -64,7 +64,7 @@ def proved_by_today(scene: Scene) -> Sheet:
 
 def contradicting(scene: Scene) -> Sheet:
     """Two people's dates in one column, one day first, one month first."""
-    tests = scene.tests()
+    tests = scene.round()
     written = iter([pick(scene.random, "slashed", "month first") for _ in tests])
     used: list[date] = []
 
@@ -83,7 +83,7 @@ def contradicting(scene: Scene) -> Sheet:
 def half_converted(scene: Scene) -> Sheet:
     """Opened by a program set to the other order: days up to the 12th became wrong real dates."""
     days = [date(2026, 9, number) for number in (1, 3, 4, 7, 8, 10, 14, 16, 17, 21, 24, 28)]
-    tests = scene.tests(30, days)
+    tests = scene.round(30, days)
 
     def write(on: date) -> Any:
         return date(on.year, on.day, on.month) if on.day <= 12 else f"{on:%d/%m/%Y}"
@@ -97,7 +97,7 @@ def mixed_ways(scene: Scene) -> Sheet:
     def write(on: date) -> Any:
         return DAYS[pick(scene.random, "real", "named", "iso", "named short", "dotted")](on)
 
-    return _sheet(scene, write, scene.tests(), lambda entry: entry)
+    return _sheet(scene, write, scene.round(), lambda entry: entry)
 
 
 def date_slips(scene: Scene) -> Sheet:
@@ -107,7 +107,7 @@ def date_slips(scene: Scene) -> Sheet:
     page = scene.page()
     write_header(page, columns)
     entries = []
-    for test in scene.tests(35):
+    for test in scene.round(35):
         (entry,) = write_rows(page, columns, [test])
         if scene.random.random() < 0.2:
             slip, why = pick(
@@ -131,4 +131,4 @@ def date_slips(scene: Scene) -> Sheet:
 def far_apart(scene: Scene) -> Sheet:
     """Day-first text over a year, in the years 2025/26 told by two digits."""
     days = [date(2026, month, number) for month in range(1, 11) for number in (5, 14, 23)]
-    return _sheet(scene, DAYS["short"], scene.tests(35, days), lambda entry: replace(entry, due=Due.TAKE))
+    return _sheet(scene, DAYS["short"], scene.round(35, days), lambda entry: replace(entry, due=Due.TAKE))

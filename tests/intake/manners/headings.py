@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from random import Random
 
+from tests.intake.manners.further_headings import FURTHER
+
 ENGLISH: Mapping[str, Sequence[str]] = {
     "ref": (
         "Ref", "TMV ref", "Asset no.", "Valve ID", "Tag", "Asset tag", "TMV No", "Valve ref.",
@@ -130,6 +132,8 @@ class Headings:
 
     def __getitem__(self, field: str) -> str:
         pool = self._language[field]
+        if self._language is ENGLISH:
+            pool = (*pool, *FURTHER.get(field, ()))
         twin = {"left_c": "found_c", "cold_c": "hot_c"}.get(field, field)
         place = self._chosen.setdefault(twin, self._random.randrange(len(pool)))
         return " ".join(

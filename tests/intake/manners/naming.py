@@ -72,7 +72,7 @@ def mangled(scene: Scene) -> Sheet:
     columns[place] = reference(columns[place].heading, lambda ref: _mangle(scene.random, ref))
     page = scene.page()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()))
+    return scene.sheet(page, write_rows(page, columns, scene.round()))
 
 
 def wrong_references(scene: Scene) -> Sheet:
@@ -88,7 +88,7 @@ def wrong_references(scene: Scene) -> Sheet:
     ]  # fmt: skip
     page = scene.page()
     write_header(page, columns)
-    tests = scene.tests(35)
+    tests = scene.round(35)
     in_sheet = {test.spot.ref for test in tests}
     others = [spot for spot in scene.spots if spot.ref not in in_sheet]
     entries = []
@@ -119,7 +119,7 @@ def unknown_references(scene: Scene) -> Sheet:
     write_header(page, columns)
     place = next(index for index, each in enumerate(columns) if each.field == "ref")
     entries = []
-    for test in scene.tests(30):
+    for test in scene.round(30):
         (entry,) = write_rows(page, columns, [test])
         if scene.random.random() < 0.2:
             ref = test.spot.ref
@@ -131,8 +131,9 @@ def unknown_references(scene: Scene) -> Sheet:
                 "new basin",
                 f"{ref[:-2]}{ref[-1]}{ref[-2]}X",
             )
-            page.put(entry.first, place + 1, wrong)
-            entry = asked(entry, f"no outlet is named {wrong}")
+            if wrong not in {spot.ref for spot in scene.spots}:
+                page.put(entry.first, place + 1, wrong)
+                entry = asked(entry, f"no outlet is named {wrong}")
         entries.append(entry)
     return scene.sheet(page, entries)
 
@@ -191,7 +192,7 @@ def place_words(scene: Scene) -> Sheet:
     columns = [*_place_columns(scene), *_measures(scene)]
     page = scene.page()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests(40)))
+    return scene.sheet(page, write_rows(page, columns, scene.round(40)))
 
 
 def place_in_one(scene: Scene) -> Sheet:
@@ -210,7 +211,7 @@ def place_in_one(scene: Scene) -> Sheet:
     page = scene.page()
     write_header(page, columns)
     entries = []
-    tests = scene.tests(40)
+    tests = scene.round(40)
     for building in dict.fromkeys(test.spot.building for test in tests):
         if above:
             page.line(building)
@@ -230,7 +231,7 @@ def place_unsure(scene: Scene) -> Sheet:
     write_header(page, columns)
     entries: list[Entry] = []
     twins = [spot for spot in scene.spots if not _alone(scene.spots, spot)]
-    for test in scene.tests(70):
+    for test in scene.round(70):
         (entry,) = write_rows(page, columns, [test])
         if test.spot in twins and random.random() < 0.6:
             page.put(entry.first, 5, pick(random, *OUTLETS[test.spot.kind]))
@@ -263,7 +264,7 @@ def room_twice(scene: Scene) -> Sheet:
     page = scene.page()
     write_header(page, columns)
     entries = []
-    for test in scene.tests(40):
+    for test in scene.round(40):
         (entry,) = write_rows(page, columns, [test])
         spot = test.spot
         fits = sum(
@@ -280,7 +281,7 @@ def duplicates(scene: Scene) -> Sheet:
     page = scene.page()
     write_header(page, columns)
     entries = []
-    tests = scene.tests(30)
+    tests = scene.round(30)
     for test in tests:
         (entry,) = write_rows(page, columns, [test])
         entries.append(entry)

@@ -25,7 +25,7 @@ def plain(scene: Scene) -> Sheet:
     columns = scene.usual(on=pick(scene.random, "real", "real", "timed", "named"))
     page = scene.page()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()))
+    return scene.sheet(page, write_rows(page, columns, scene.round()))
 
 
 def titled(scene: Scene) -> Sheet:
@@ -79,7 +79,7 @@ def titled(scene: Scene) -> Sheet:
     if page.rows[row][5] in ("before",):
         page.put(row + 1, 7, "after")
     entries = [
-        replace(each, instrument=instrument) for each in write_rows(page, columns, scene.tests(), at=2)
+        replace(each, instrument=instrument) for each in write_rows(page, columns, scene.round(), at=2)
     ]
     page.line()
     page.line("Tested by:", "R. Velde", None, "Signature", at=2)
@@ -102,7 +102,7 @@ def by_building(scene: Scene) -> Sheet:
         page.line()
         write_header(page, columns)
         spots = [spot for spot in scene.spots if spot.building == building]
-        tests = scene.tests(12, spots=spots)
+        tests = scene.round(12, spots=spots)
         for storey in dict.fromkeys(test.spot.storey for test in tests):
             page.line({"G": "Ground Floor", "1": "First Floor"}[storey])
             entries += write_rows(page, columns, [test for test in tests if test.spot.storey == storey])
@@ -116,7 +116,7 @@ def printed_pages(scene: Scene) -> Sheet:
     """One long sheet laid out for printing: the header and a page number come again every so many rows."""
     columns = scene.usual(on=pick(scene.random, "real", "dashed"))
     page = scene.page()
-    tests = scene.tests(40)
+    tests = scene.round(40)
     entries = []
     size = scene.random.randrange(11, 16)
     for start in range(0, len(tests), size):
@@ -136,7 +136,7 @@ def totals_and_hidden(scene: Scene) -> Sheet:
     columns = scene.usual()
     page = scene.page()
     write_header(page, columns)
-    tests = scene.tests(30)
+    tests = scene.round(30)
     entries = write_rows(page, columns, tests)
     for place in scene.random.sample(range(len(entries)), 4):
         page.hidden_rows.add(entries[place].first)
@@ -167,7 +167,7 @@ def two_beside(scene: Scene) -> Sheet:
     page.put(1, 1, "Hospital")
     at = len(columns) + 2
     page.put(1, at, "Care home")
-    left, right = (scene.tests(scene.random.randrange(12, 18), spots=half) for half in halves)
+    left, right = (scene.round(scene.random.randrange(12, 18), spots=half) for half in halves)
     write_header(page, columns)
     for place, column in enumerate(columns):
         page.put(2, at + place, column.heading)
@@ -190,7 +190,7 @@ def stacked(scene: Scene) -> Sheet:
         columns = scene.usual(Headings(scene.random), on=pick(scene.random, "real", "named"))
         page.line(spots[0].building)
         write_header(page, columns)
-        entries += write_rows(page, columns, scene.tests(14, spots=spots))
+        entries += write_rows(page, columns, scene.round(14, spots=spots))
         page.line()
         page.line()
     return scene.sheet(page, entries)
@@ -227,7 +227,7 @@ def with_previous(scene: Scene) -> Sheet:
         page.line("Six-monthly TMV test results with comparison")
         page.line()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()))
+    return scene.sheet(page, write_rows(page, columns, scene.round()))
 
 
 def several_visits(scene: Scene) -> Sheet:
@@ -236,7 +236,7 @@ def several_visits(scene: Scene) -> Sheet:
     page = scene.page("Log")
     write_header(page, columns)
     entries = []
-    rounds = [scene.tests(90, [date(2026, month, 17 + month % 8)], scene.spots[:20]) for month in (3, 6, 9)]
+    rounds = [scene.round(90, [date(2026, month, 17 + month % 8)], scene.spots[:20]) for month in (3, 6, 9)]
     for visits in zip(*rounds, strict=True):
         entries += write_rows(page, columns, visits)
     return scene.sheet(page, entries)
@@ -256,7 +256,7 @@ def date_in_head(scene: Scene) -> Sheet:
     write_header(page, columns)
     return scene.sheet(
         page,
-        [either(each, "day above the table") for each in write_rows(page, columns, scene.tests(25, [on]))],
+        [either(each, "day above the table") for each in write_rows(page, columns, scene.round(25, [on]))],
     )
 
 
@@ -284,7 +284,7 @@ def full_sheet(scene: Scene) -> Sheet:
     page = scene.page()
     page.line("TMV inspection")
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()))
+    return scene.sheet(page, write_rows(page, columns, scene.round()))
 
 
 def commissioning(scene: Scene) -> Sheet:
@@ -307,7 +307,7 @@ def commissioning(scene: Scene) -> Sheet:
     page.line("TMV commissioning record" if said else "TMV records")
     page.line()
     write_header(page, columns)
-    tests = scene.tests(15)
+    tests = scene.round(15)
     entries = [replace(each, kind="commissioning") for each in write_rows(page, columns, tests)]
     return scene.sheet(page, entries)
 
@@ -318,7 +318,7 @@ def half_filled(scene: Scene) -> Sheet:
     page = scene.page()
     write_header(page, columns)
     entries = []
-    for test in scene.tests(40):
+    for test in scene.round(40):
         if scene.random.random() < 0.7:
             entries += write_rows(page, columns, [test])
         else:

@@ -41,7 +41,7 @@ class Scene:
         """The outlets of the estate."""
         return estate(self.style)
 
-    def tests(
+    def round(
         self, count: int = 0, days: Sequence[date] | None = None, spots: Sequence[Spot] | None = None
     ) -> list[Test]:
         """The tests of a round; without a count, of 25 to 45 outlets."""

@@ -232,7 +232,7 @@ class Judge:
             return
         page = about.get(entry.page, [])
         asked = [each for each in page if entry.first <= each.row <= entry.last]
-        asked = asked or [each for each in page if each.row == 0]
+        asked = asked or [each for each in page if each.row == 0 or each.code == "unreadable-sheet"]
         self._score.due += entry.due is Due.TAKE
         mistaken = any((entry.page, row) in self._mistaken for row in range(entry.first, entry.last + 1))
         if not asked and mistaken:

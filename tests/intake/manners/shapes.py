@@ -1,14 +1,13 @@
 """Manners that do not lie in rows: cards, visits across, months across."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 from tests.intake.manners.headings import Headings
 from tests.intake.manners.lives import Test
 from tests.intake.manners.paper import Due, Entry, Page, Sheet
-from tests.intake.manners.scene import Scene, asked
+from tests.intake.manners.scene import Scene, asked, either
 from tests.intake.manners.writing import DAYS, Column, day, number, pick, reference, values_of, words, yes_no
 
 
@@ -48,7 +47,7 @@ def cards_down(scene: Scene) -> Sheet:
     colon = pick(scene.random, "", ":", ":")
     gap = pick(scene.random, 0, 0, 1)
     row, entries = 3, list[Entry]()
-    for number_, test in enumerate(scene.tests(16), 1):
+    for number_, test in enumerate(scene.round(16), 1):
         if scene.random.random() < 0.5:
             page.put(row, 1, f"Valve test record {number_}")
         row += 1
@@ -65,7 +64,7 @@ def cards_beside(scene: Scene) -> Sheet:
     wide = pick(scene.random, 2, 3)
     colon = pick(scene.random, "", ":")
     entries = []
-    for place, test in enumerate(scene.tests(18)):
+    for place, test in enumerate(scene.round(18)):
         top = 3 + place // wide * (len(columns) + 2)
         entries.append(_write_card(page, top, 1 + place % wide * 3, columns, test, 0, colon))
     return scene.sheet(page, entries)
@@ -75,7 +74,7 @@ def card_a_page(scene: Scene) -> Sheet:
     """One sheet a valve."""
     columns = _card_columns(scene)
     pages, entries = [], list[Entry]()
-    for test in scene.tests(10):
+    for test in scene.round(10):
         page = Page(test.spot.ref.replace("/", "-"))
         page.line("TMV in-service test")
         entries.append(_write_card(page, 3, 2, columns, test, 0, ":"))
@@ -90,7 +89,7 @@ def _visits(scene: Scene, months: Sequence[int], count: int) -> list[tuple[Test,
     rounds = []
     for month in months:
         on = date(2026, month, scene.random.randrange(13, 27))
-        rounds.append(scene.tests(count, [on], picked))
+        rounds.append(scene.round(count, [on], picked))
     return list(zip(*rounds, strict=True))
 
 
@@ -202,7 +201,7 @@ def measures_down(scene: Scene) -> Sheet:
     columns = _card_columns(scene)
     page = scene.page()
     page.line("TMV test results")
-    tests = scene.tests(12)
+    tests = scene.round(12)
     entries = []
     cells: list[list[Any]] = [[column.heading] for column in columns]
     for test in tests:
@@ -227,19 +226,27 @@ def measures_down(scene: Scene) -> Sheet:
     return scene.sheet(page, entries)
 
 
+def _room(test: Test) -> tuple[str, str]:
+    return test.spot.building, test.spot.room_number
+
+
 def gap_in_card(scene: Scene) -> Sheet:
     """Cards of which some lack the reference or the day."""
     columns = _card_columns(scene)
     page = scene.page()
     row, entries = 1, list[Entry]()
-    for test in scene.tests(14):
+    for test in scene.round(14):
         entry = _write_card(page, row, 1, columns, test, 0, ":")
         lacking = scene.random.random()
         if lacking < 0.3:
             field = pick(scene.random, "ref", "on")
             place = next(index for index, each in enumerate(columns) if each.field == field)
             page.put(row + place, 2, None)
-            entry = asked(replace(entry, ref="" if field == "ref" else entry.ref), f"the card lacks {field}")
+            alone = sum((each.building, each.room_number) == _room(test) for each in scene.spots) == 1
+            if field == "ref" and alone and any(column.heading == "Location" for column in columns):
+                entry = either(entry, "the card lacks the reference, the place tells it")
+            else:
+                entry = asked(entry, f"the card lacks {field}")
         entries.append(entry)
         row += len(columns) + 1
     return scene.sheet(page, entries)

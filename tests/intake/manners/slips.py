@@ -1,6 +1,7 @@
 """Manners with the slips of hand and keyboard that a clerk would see."""
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
 from tests.intake.manners.headings import Headings
@@ -35,7 +36,7 @@ def decimal_slips(scene: Scene) -> Sheet:
     page = scene.page()
     write_header(page, columns)
     entries = []
-    for test in scene.tests(40):
+    for test in scene.round(40):
         (entry,) = write_rows(page, columns, [test])
         if scene.random.random() < 0.25:
             field, why, write = pick(scene.random, *SLIPS)
@@ -53,7 +54,7 @@ def swapped_supplies(scene: Scene) -> Sheet:
     write_header(page, columns)
     places = {each.field: index + 1 for index, each in enumerate(columns)}
     entries = []
-    for test in scene.tests(35):
+    for test in scene.round(35):
         (entry,) = write_rows(page, columns, [test])
         luck = scene.random.random()
         if luck < 0.12:
@@ -79,7 +80,7 @@ def contradictions(scene: Scene) -> Sheet:
     write_header(page, columns)
     place = len(columns)
     entries = []
-    for test in scene.tests(35):
+    for test in scene.round(35):
         (entry,) = write_rows(page, columns, [test])
         if test.found_c != test.left_c and random.random() < 0.6:
             page.put(entry.first, place, "N")
@@ -88,23 +89,58 @@ def contradictions(scene: Scene) -> Sheet:
     return scene.sheet(page, entries)
 
 
+OTHERS: tuple[tuple[tuple[str, ...], Callable[[Test], Any]], ...] = (
+    (
+        ("Calorifier flow °C", "HWS return °C", "Hot return temp °C", "Thermal disinfection temp °C",
+        "Previous hot °C", "Hot target °C", "Hot min °C", "Hot surface temp °C"),
+        lambda test: round(test.hot_c + 2.3, 1),
+    ),
+    (
+        ("Cold tank °C", "Cold max °C", "Previous cold °C", "Incoming mains °C", "Ambient °C",
+        "Room temp °C"),
+        lambda test: round(test.cold_c + 3.1, 1),
+    ),
+    (
+        ("Set temp °C", "Target mixed °C", "Required mixed temp °C", "Max permitted mixed °C",
+        "Mixed limit °C",
+        "Previous mixed °C", "Last as left °C", "Mixed temp last visit °C", "Design mixed °C",
+        "Mixed setting °C",
+        "Commissioned mixed temp °C", "Original set temp °C", "Mixed temp 2025 °C", "Average mixed °C"),
+        lambda test: test.spot.set_c + 0.4,
+    ),
+    (
+        ("Last test date", "Next test due", "Due date", "Date of manufacture", "Calibration date",
+        "Report date",
+        "Date installed", "Last serviced", "Retest date", "Date raised", "Date of commissioning"),
+        lambda test: date(2026, 4, 1 + test.on.day % 20),
+    ),
+    (
+        ("Time on site (min)", "Flush time (s)", "Time to reach temp (s)", "Max shut-off s", "Chlorine mg/l",
+        "Residual chlorine mg/l", "Residual limit ml/min", "Previous residual ml/min", "Pipe run m"),
+        lambda test: 5,
+    ),
+    (
+        ("Strainers fitted", "Check valves fitted", "Fail safe required?", "Adjustment required",
+        "Previous fail safe",
+        "Accessible", "Label fitted"),
+        lambda test: "Y",
+    ),
+    (("Site contact", "Approved by", "Ward manager", "Accompanied by"), lambda test: "P. Anning"),
+)  # fmt: skip
+"""Headings that look like ours and stand for something else, with what is written under them."""
+
+
 def other_measure(scene: Scene) -> Sheet:
     """A column that looks like ours and is not: thermal disinfection, return, calorifier, sentinel times."""
     random = scene.random
     heads = Headings(random)
     columns = scene.usual(heads)
-    decoys = (
-        Column("Calorifier flow °C", "", lambda test: 61.5), Column("HWS return °C", "", lambda test: 52.3),
-        Column("Surface temp of pipe °C", "", lambda test: 38.2), Column("Ambient °C", "", lambda test: 21.4),
-        Column("Thermal disinfection temp °C", "", lambda test: 70.2), Column("Time to reach temp (s)", "",
-        lambda test: 25),
-        Column("Flush time (min)", "", lambda test: 5), Column("Chlorine mg/l", "", lambda test: 0.3),
-    )  # fmt: skip
-    for decoy in random.sample(decoys, 3):
+    decoys = [Column(name, "", tell) for names, tell in OTHERS for name in names]
+    for decoy in random.sample(decoys, 4):
         columns.insert(random.randrange(2, len(columns)), decoy)
     page = scene.page()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()))
+    return scene.sheet(page, write_rows(page, columns, scene.round()))
 
 
 def bare_headings(scene: Scene) -> Sheet:
@@ -120,5 +156,5 @@ def bare_headings(scene: Scene) -> Sheet:
     page = scene.page()
     page.line(*names)
     return scene.sheet(
-        page, [either(each, "headings tell little") for each in write_rows(page, columns, scene.tests())]
+        page, [either(each, "headings tell little") for each in write_rows(page, columns, scene.round())]
     )

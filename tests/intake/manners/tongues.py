@@ -50,7 +50,7 @@ def german(scene: Scene) -> Sheet:
     page.line("Prüfer: R. Velde")
     page.line()
     write_header(page, columns)
-    entries = write_rows(page, columns, scene.tests())
+    entries = write_rows(page, columns, scene.round())
     page.line()
     page.line("Anzahl", len(entries))
     page.line("Unterschrift:")
@@ -76,7 +76,7 @@ def french(scene: Scene) -> Sheet:
     page.line()
     write_header(page, columns)
     return scene.sheet(
-        page, write_rows(page, columns, scene.tests()), pick(random, "semicolon, cp1252", "openpyxl")
+        page, write_rows(page, columns, scene.round()), pick(random, "semicolon, cp1252", "openpyxl")
     )
 
 
@@ -96,7 +96,7 @@ def fahrenheit_told(scene: Scene) -> Sheet:
     columns = _in_fahrenheit(scene, heads)
     page = scene.page()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()))
+    return scene.sheet(page, write_rows(page, columns, scene.round()))
 
 
 def fahrenheit_in_title(scene: Scene) -> Sheet:
@@ -107,7 +107,7 @@ def fahrenheit_in_title(scene: Scene) -> Sheet:
         pick(scene.random, "All temperatures in °F", "Temperatures: degrees Fahrenheit", "Temps in deg F")
     )
     write_header(page, columns)
-    entries = write_rows(page, columns, scene.tests())
+    entries = write_rows(page, columns, scene.round())
     return scene.sheet(page, [either(each, "°F is said above") for each in entries])
 
 
@@ -116,7 +116,7 @@ def fahrenheit_untold(scene: Scene) -> Sheet:
     columns = _in_fahrenheit(scene, Headings(scene.random, unit=""))
     page = scene.page()
     write_header(page, columns)
-    entries = write_rows(page, columns, scene.tests())
+    entries = write_rows(page, columns, scene.round())
     return scene.sheet(page, [either(each, "°F is not said") for each in entries])
 
 
@@ -125,7 +125,7 @@ def fahrenheit_here_and_there(scene: Scene) -> Sheet:
     random = scene.random
     heads = Headings(random, unit="")
     odd = {place for place in range(60) if random.random() < 0.2}
-    tests = scene.tests()
+    tests = scene.round()
     place_of = {id(test): place for place, test in enumerate(tests)}
     told = {
         "hot_c": lambda test: test.hot_c, "cold_c": lambda test: test.cold_c,
@@ -158,7 +158,7 @@ def open_document(scene: Scene) -> Sheet:
     page.line()
     write_header(page, columns)
     entries = []
-    tests = scene.tests()
+    tests = scene.round()
     for building in dict.fromkeys(test.spot.building for test in tests):
         page.line(building)
         entries += write_rows(page, columns, [test for test in tests if test.spot.building == building])
@@ -176,7 +176,7 @@ def delimited(scene: Scene) -> Sheet:
         page.line("Export of results, 3 Nov 2026")
         page.line()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()), saver)
+    return scene.sheet(page, write_rows(page, columns, scene.round()), saver)
 
 
 def serial_days(scene: Scene) -> Sheet:
@@ -190,4 +190,4 @@ def serial_days(scene: Scene) -> Sheet:
         columns[place] = day(columns[place].heading, lambda on: (on - base).days)
     page = scene.page()
     write_header(page, columns)
-    return scene.sheet(page, write_rows(page, columns, scene.tests()), "by hand", since_1904)
+    return scene.sheet(page, write_rows(page, columns, scene.round()), "by hand", since_1904)
