@@ -150,7 +150,7 @@ class Database:
 
     @contextmanager
     def listening(self) -> Iterator[Connection]:
-        """A connection of its own without a transaction, closed afterwards; for `estate.store.listening` alone."""
+        """A connection of its own, outside of transactions; for `estate.store.listening` alone."""
         with self._engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
             connection.detach()  # one that listens must not go back to the others
             yield connection
@@ -177,7 +177,7 @@ class Database:
                 self._must_be_kept(session.info.get("last_entry"), error)
 
     def _must_be_kept(self, last_entry: tuple[int, str] | None, error: DBAPIError) -> None:
-        """Ask the ledger whether a commit that was never answered was kept; it is never done again by itself."""
+        """Ask the ledger whether a commit without an answer was kept; it is never done again by itself."""
         kept = None
         with suppress(DBAPIError), Session(self._reader) as session:
             query = text("SELECT digest FROM ledger_entry WHERE id = :id")
@@ -186,7 +186,7 @@ class Database:
         if kept:
             return
         if kept is None:
-            detail = f"{self.shown} does not answer, and whether the last change was kept is not known."
+            detail = f"{self.shown} does not answer; whether the last change was kept is not known."
             remedy = "Look, when it answers again, whether the change is there before you do it again."
         else:
             detail = f"{self.shown} broke off before the change was kept."

@@ -37,10 +37,11 @@ def written(changes: ChangeSet) -> str:
 
 def read(told: str) -> ChangeSet:
     """What `written` wrote."""
-    values = json.loads(told)
-    return ChangeSet(
-        **{key: frozenset(value) if isinstance(value, list) else value for key, value in values.items()}
-    )
+    values: dict[str, Any] = json.loads(told)
+    sets: dict[str, Any] = {
+        key: frozenset(each) if isinstance(each, list) else each for key, each in values.items()
+    }
+    return ChangeSet(**sets)
 
 
 def listen(database: Database, timeout_s: float) -> Iterator[ChangeSet]:

@@ -87,14 +87,14 @@ def _grants(schema: str, groups: Mapping[str, str]) -> Iterator[str]:
     yield f"REVOKE CREATE ON SCHEMA {schema} FROM PUBLIC, {everyone}"
     yield f"GRANT USAGE ON SCHEMA {schema} TO {everyone}"
     yield f"GRANT SELECT ON ALL TABLES IN SCHEMA {schema} TO {everyone}"
-    for table in RECORDABLE:
-        yield from _may_add(table, groups["recorder"])
-    for each in _every_table():
-        if each.name not in KEPT_BY_KEEPERS:
-            yield from _may_add(each.name, groups["officer"])
-        yield from _may_add(each.name, groups["keeper"])
-        if each.name not in EVIDENCE:
-            yield from _may_change(each, groups)
+    for name in RECORDABLE:
+        yield from _may_add(name, groups["recorder"])
+    for table in _every_table():
+        if table.name not in KEPT_BY_KEEPERS:
+            yield from _may_add(table.name, groups["officer"])
+        yield from _may_add(table.name, groups["keeper"])
+        if table.name not in EVIDENCE:
+            yield from _may_change(table, groups)
 
 
 def _may_add(table: str, group: str) -> Iterator[str]:

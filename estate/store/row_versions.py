@@ -1,4 +1,4 @@
-"""Optimistic versions: a change that was begun on an older state of a row is refused, with what came between."""
+"""Row versions: a change begun on an older state of a row is refused, with what came between."""
 
 import json
 from typing import Any

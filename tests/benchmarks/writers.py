@@ -1,7 +1,9 @@
-"""Many writers on one register of the test server: ``python -m tests.benchmarks.writers --writers 8 --operations 1000``.
+"""Many writers on one register of the test server.
 
-Run it inside ``tests/postgresql.py``. Every writer is a process with a connection of its own and does in turn: a visit,
-the visit's void, a rename of an outlet that all share, a rule of the site's own. Afterwards all of it is counted.
+``python tests/postgresql.py -- python -m tests.benchmarks.writers --writers 8 --operations 1000``
+
+Every writer is a process with a connection of its own and does in turn: a visit, the visit's void, a rename
+of an outlet that all share, a rule of the site's own. Afterwards all of it is counted.
 """
 
 import argparse

@@ -133,14 +133,18 @@ def row_of(table: Table, ids: Mapping[str, int]) -> dict[str, Any]:
     if table.name in ("signature", "ledger_entry", "account"):
         told = {"role": "signed", "action": "added", "after": "{}"}
         values |= {key: value for key, value in told.items() if key in values}
+    if table.name == "alias":
+        values["words_key"] = f"outlet {ids['outlet']}"
     if table.name == "ledger_entry":
-        values["id"] = 1_000_000
+        values["id"] = 1_000_000 + ids.get("outlet", 0)
     return values
 
 
 def add_rows(connection: Connection, ids: dict[str, int]) -> None:
     """A row in every table that a recorder may add to, each hanging on the one before."""
-    for table in sorted(EVERY_TABLE, key=lambda each: each.name in ("signature", "ledger_entry")):
+    for table in sorted(
+        EVERY_TABLE, key=lambda each: each.name in ("batch_undo", "signature", "ledger_entry")
+    ):
         if table.name in RECORDABLE:
             added = connection.execute(insert(table).returning(table.c.id), row_of(table, ids))
             ids[table.name] = added.scalar_one()

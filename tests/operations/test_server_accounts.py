@@ -31,7 +31,9 @@ def our_team(tmp_path: Path) -> Iterator[Team]:
 
 def drafted(register: Register, reference: str) -> VisitDraft:
     ids = ids_at(register, reference)
-    return VisitDraft(ids["valve"], ids["outlet"], VisitKind.IN_SERVICE, TODAY, Readings(left_c=41.0), "A. Thorne")
+    return VisitDraft(
+        ids["valve"], ids["outlet"], VisitKind.IN_SERVICE, TODAY, Readings(left_c=41.0), "A. Thorne"
+    )
 
 
 def test_that_every_login_is_told_its_role_and_why_it_may_not(our_team: Team) -> None:
@@ -50,8 +52,11 @@ def test_that_a_recorder_records_voids_brings_in_and_undoes_in_their_building_al
     register = our_team.opened(Role.RECORDER)
     recorded = record_visit(register, drafted(register, MINE), who="R", at=NOW, today=TODAY)
     void_visit(register, recorded.visit.id, reason="wrong basin", who="R", at=NOW)
-    brought = bring(register, tmp_path, SHEET + f"{MINE},2026-04-01,In-service,60,13,41.0,41.0,0\n", "mine.csv")
+    brought = bring(
+        register, tmp_path, SHEET + f"{MINE},2026-04-01,In-service,60,13,41.0,41.0,0\n", "mine.csv"
+    )
     assert brought.accepted == 1
+    assert brought.batch_id is not None
     undo_batch(register, brought.batch_id, why="wrong round", who="R", at=NOW, today=TODAY)
     with pytest.raises(RegisterFault, match="can't be written"):
         record_visit(register, drafted(register, OTHERS), who="R", at=NOW, today=TODAY)
@@ -106,7 +111,7 @@ def test_that_a_second_building_is_a_second_row_and_a_withdrawn_account_does_not
     register = our_team.opened(Role.RECORDER)
     record_visit(register, drafted(register, OTHERS), who="R", at=NOW, today=TODAY)
     withdraw_account(our_team.register, name, who=WHO, at=NOW)
-    with pytest.raises(RegisterFault, match="can't be written|can't be opened"):
+    with pytest.raises(RegisterFault, match="can't be written"):
         record_visit(register, drafted(register, MINE), who="R", at=NOW, today=TODAY)
     register.close()
     with pytest.raises(EntryFault, match="No such account"):

@@ -35,7 +35,8 @@ def cut_off(register: Register) -> None:
     with engine.connect() as connection:
         ended = text(
             "SELECT pg_terminate_backend(pid, 5000) FROM pg_stat_activity "
-            "WHERE datname = current_database() AND pid <> pg_backend_pid() AND backend_type = 'client backend'"
+            "WHERE datname = current_database() AND pid <> pg_backend_pid() "
+            "AND backend_type = 'client backend'"
         )
         assert all(connection.execute(ended).scalars())
     engine.dispose()
@@ -74,7 +75,9 @@ def test_that_a_change_cut_off_in_the_midst_is_told_and_nothing_is_written(regis
     assert name_now(register) == before
 
 
-def test_that_a_commit_cut_off_before_it_was_kept_is_told(register: Register, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_that_a_commit_cut_off_before_it_was_kept_is_told(
+    register: Register, monkeypatch: pytest.MonkeyPatch
+) -> None:
     before, commit = name_now(register), Session.commit
 
     def cut_first(session: Session) -> None:
@@ -97,7 +100,9 @@ def answerless(register: Register, monkeypatch: pytest.MonkeyPatch, then_gone: b
         commit(self, connection)
         connection.driver_connection.close()
         if then_gone:
-            monkeypatch.setattr(register.database, "_reader", create_engine("postgresql+psycopg://x@127.0.0.1:1/x"))
+            monkeypatch.setattr(
+                register.database, "_reader", create_engine("postgresql+psycopg://x@127.0.0.1:1/x")
+            )
         raise psycopg.OperationalError("server closed the connection unexpectedly")
 
     monkeypatch.setattr(type(dialect), "do_commit", kept_and_lost)

@@ -143,6 +143,17 @@ def test_that_a_recorder_adds_to_every_table_of_records_in_their_buildings(our_t
     assert set(RECORDABLE) <= set(ids)
 
 
+def test_that_a_recorder_does_not_teach_the_words_of_others_anew(
+    our_team: Team, others: dict[str, int]
+) -> None:
+    mine = row_of(NAMED["alias"], ids_at(our_team.register, MINE))
+    theirs = row_of(NAMED["alias"], others)
+    with our_team.connected(Role.RECORDER) as connection:
+        assert sqlstate(connection, insert(NAMED["alias"]), mine) == "done"
+        taken = mine | {"words_key": theirs["words_key"]}
+        assert sqlstate(connection, insert(NAMED["alias"]), taken) == REFUSED
+
+
 MIXED = ("outlet", "valve", "visit", "batch", "attempt", "judgement")
 
 
@@ -166,7 +177,9 @@ def test_that_no_row_joins_a_recorders_building_with_another(
         for table in touched:
             values = row_of(table, mixed)
             own = [
-                key.parent.name for key in table.foreign_keys if key.column.table is table and swapped == table.name
+                key.parent.name
+                for key in table.foreign_keys
+                if key.column.table is table and swapped == table.name
             ]
             values |= dict.fromkeys(own, others[swapped])
             found = sqlstate(connection, insert(table), values)
@@ -192,7 +205,9 @@ def test_that_a_temporary_table_does_not_stand_in_for_a_real_one(
     our_team: Team, others: dict[str, int], shadowed: str
 ) -> None:
     with our_team.connected(Role.RECORDER) as connection:
-        connection.execute(text(f"CREATE TEMPORARY TABLE {shadowed} AS SELECT * FROM {our_team.name}.{shadowed}"))
+        connection.execute(
+            text(f"CREATE TEMPORARY TABLE {shadowed} AS SELECT * FROM {our_team.name}.{shadowed}")
+        )
         if shadowed == "account":
             connection.execute(text("UPDATE account SET building_id = NULL"))
         connection.commit()
@@ -217,7 +232,10 @@ def test_that_an_officer_changes_neither_evidence_nor_rules(
 
 @pytest.mark.parametrize("name", ["building", "outlet"])
 def test_that_an_officer_adds_no_place_with_rules_of_its_own(our_team: Team, name: str) -> None:
-    values = row_of(NAMED[name], ids_at(our_team.register, MINE)) | {"name_key": "new", "reference_key": "new"}
+    values = row_of(NAMED[name], ids_at(our_team.register, MINE)) | {
+        "name_key": "new",
+        "reference_key": "new",
+    }
     values = {key: value for key, value in values.items() if key in NAMED[name].c}
     with our_team.connected(Role.OFFICER) as connection:
         assert sqlstate(connection, insert(NAMED[name]), values | {"rule_set": "x"}) == REFUSED
