@@ -36,12 +36,12 @@ WINDOW_FLOORS = [
     ["pictures"],
 ]
 STORE_FLOORS = [
-    ["columns", "faults", "location"],
+    ["columns", "faults", "location", "row_policies"],
     ["bulk", "standing", "canonical", "misfits"],
     ["schema", "covering"],
     ["visit_schema", "batch_schema", "trust_schema", "chain"],
     ["records", "batch_records", "database", "ledger", "backup", "raw_rows"],
-    ["visit_records", "beginning"],
+    ["visit_records", "beginning", "listening"],
     ["transaction", "replay"],
     [OTHERS],
     ["upgrade"],
