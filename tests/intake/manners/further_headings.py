@@ -44,7 +44,7 @@ FURTHER: Mapping[str, Sequence[str]] = {
         "Outlet as left {u}", "As-left mixed temp ({u})", "Mixed water temp (after)", "Blended (left)",
         "Post-adjustment temp {u}", "Post adjustment mixed {u}", "Mixed post-adj {u}",
         "Post-service mixed temp {u}", "Mixed temp post service", "Final temp {u}", "Final outlet temp {u}",
-        "Final blended {u}", "TMV outlet temp after {u}", 
+        "Final blended {u}", "TMV outlet temp after {u}",
         "Departure temp {u}", "Temp. on departure {u}", "Mixed temp (left)",
         "Left {u}", "After {u}",
     ),
