@@ -134,7 +134,7 @@ class PlacesKnown:
         return kinds or storeys or not all(self._number_stands(number, spot) for number in row.numbers)
 
     def is_elsewhere(self, place: PlaceWords, which: int) -> bool:
-        """Whether a row names a building, and it is not an outlet's: a word of it is unlike all of its own."""
+        """Whether a row names another building than an outlet has: a word of it is unlike all of its own."""
         path = self._outlets[which].path
         own = told(path.site, "site") | told(path.building, "building")
         here = {*own.words, *own.kinds, *_initials(path.building)}
