@@ -13,7 +13,10 @@ def test_that_every_table_is_told_with_its_rows(tx: Transaction) -> None:
     first = dict(zip(columns, rows[0], strict=True))
     assert (first["id"], first["visited_on"], first["found_c"], first["hot_c"]) == (1, DAY, 41.2, None)
     assert len(rows) == 2
-    assert told["site"] == (["id", "name", "name_key", "row_version"], [(1, "Marlpit Cross", "marlpitcross", 1)])
+    assert told["site"] == (
+        ["id", "name", "name_key", "row_version"],
+        [(1, "Marlpit Cross", "marlpitcross", 1)],
+    )
     assert told["batch"][1] == []
 
 
