@@ -117,11 +117,12 @@ def _restore(path: Path) -> None:
 
 def _content(path: Path) -> tuple[int, bool]:
     register = open_register(path)
-    with register.database.reading() as session:
-        found = len(visits.visits(session))
-    fits = verify(register).fits
-    register.close()
-    return found, fits
+    try:
+        with register.database.reading() as session:
+            found = len(visits.visits(session))
+        return found, verify(register).fits
+    finally:
+        register.close()
 
 
 def _said(deed: Callable[[], object]) -> Said:
