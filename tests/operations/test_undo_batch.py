@@ -230,7 +230,7 @@ def test_that_outlets_valves_and_rooms_that_a_batch_added_are_gone_again(
     assert held(register) == before
     with register.database.reading() as session:
         removed = [each for each in ledger.entries(session, "outlet") if each.action == "removed"]
-    assert [("MM/2/201/WHB1" in each.after, each.who) for each in removed] == [(True, WHO), (False, WHO)]
+    assert [("MM/2/201/WHB1" in each.before, each.who) for each in removed] == [(True, WHO), (False, WHO)]
 
 
 def test_that_an_asset_list_can_be_brought_in_again_after_it_was_undone(
