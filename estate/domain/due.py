@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 
 from estate.domain.findings import Verdict
 from estate.domain.places import OutletPath, Use, UserGroup
@@ -52,6 +53,7 @@ class DueLine:
 _LEVELS = {"lb": -2, "b": -1, "basement": -1, "lg": -0.5, "g": 0.0, "ground": 0.0, "m": 0.5}
 
 
+@lru_cache(maxsize=10_000)
 def level_rank(level: str) -> tuple[float, str]:
     """Storeys from the bottom up: basement, ground, 1, 2, 10; unknown names last."""
     word = level.strip().casefold().removeprefix("level").removesuffix("floor").strip()
@@ -61,6 +63,7 @@ def level_rank(level: str) -> tuple[float, str]:
     return (float(number.group()), word) if number else (1e6, word)
 
 
+@lru_cache(maxsize=50_000)
 def natural_key(words: str) -> tuple[tuple[int, int, str], ...]:
     """Sort key in which ``G2`` comes before ``G10``."""
     parts = re.findall(r"\d+|\D+", words.casefold())

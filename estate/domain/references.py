@@ -1,6 +1,9 @@
 """References of outlets as people write them, and the key they are compared by."""
 
+import re
 import unicodedata
+
+_NEITHER = re.compile(r"[^0-9A-Za-z]+")
 
 
 def reference_key(reference: str) -> str:
@@ -12,5 +15,7 @@ def reference_key(reference: str) -> str:
     Returns:
         Lower-case letters and digits only, such as ``"mdgg02whb1"``; empty if there are none.
     """
+    if reference.isascii():
+        return _NEITHER.sub("", reference).lower()
     folded = unicodedata.normalize("NFKC", reference).casefold()
     return "".join(character for character in folded if character.isalnum())

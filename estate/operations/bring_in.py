@@ -30,6 +30,7 @@ from estate.operations.write_batch import (
 from estate.store import aliases, attempts, batches, fits, identity, layouts, ledger
 from estate.store.database import Session
 from estate.store.transaction import Transaction, writing
+from estate.store.visit_records import uncollected
 
 __all__ = ["Brought", "Proposal", "ProposedVisit", "commit", "look", "look_again"]
 
@@ -123,9 +124,10 @@ def _looked(
         known = () if forced else layouts.layouts(session)
     reading = read_content(content, file, kind, layouts=known, layout=forced, answers=Answers(answers))
     progress(1, STEPS, "Matching rows to the register")
-    with register.database.reading() as session:
-        basis = _basis(session, register, reading, content, today, answers, progress)
-    proposal = _settled(basis)
+    with uncollected():
+        with register.database.reading() as session:
+            basis = _basis(session, register, reading, content, today, answers, progress)
+        proposal = _settled(basis)
     progress(STEPS, STEPS, f"{proposal.accepted} rows to take, {len(proposal.questions)} questioned")
     return proposal
 
@@ -139,7 +141,7 @@ def _basis(
     answers: tuple[Answer, ...],
     progress: Progress = silent,
 ) -> Basis:
-    holdings = read_holdings(session, register.published)
+    holdings = read_holdings(session, register.published, judged=False)
     return Basis(
         reading=reading,
         content=content,
@@ -188,7 +190,8 @@ def commit(
     if not proposal.has_news and layout is None:
         return _brought(proposal, None, "", ChangeSet())
     progress(0, STEPS, f"Writing {proposal.accepted} rows")
-    with writing(register.database, who, f"brought in {proposal.reading.file}", at) as tx:
+    what = f"brought in {proposal.reading.file}"
+    with uncollected(), writing(register.database, who, what, at) as tx:
         if layout is not None:
             layouts.keep_layout(tx, layout)
         batch_id = None
@@ -239,13 +242,13 @@ def _write(tx: Transaction, register: Register, proposal: Proposal, progress: Pr
     write_assets(tx, proposal.assets)
     write_changes(tx, register, proposal.changes)
     retire(tx, proposal.retired, proposal.today)
-    write_visits(tx, register, proposal.visits, batch_id)
+    write_visits(tx, register, proposal, batch_id)
     write_attempts(tx, proposal.attempts, batch_id)
     for words, outlet_id in proposal.learnt:
         aliases.add_alias(tx, words, outlet_id, batch_id)
     progress(1, STEPS, "Learning from the readings")
     if proposal.visits:
-        fit_within(tx, register, proposal.today)
+        fit_within(tx, register, proposal.today, proposal.known)
     tx.touch(everything=True)
     return batch_id
 

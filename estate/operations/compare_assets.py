@@ -61,6 +61,13 @@ def differences(row: AssetRow, outlet: Outlet, valve: Valve | None) -> Iterator[
             yield from _difference(row, name, words, True, of_valve(valve))
 
 
+def contradictions(row: AssetRow, first: AssetRow) -> Iterator[Difference]:
+    """Each field of the valve in which a row says otherwise than an earlier row of the same body."""
+    for name, words, _ in _VALVE:
+        if getattr(first, name) not in (None, "", ()):
+            yield from _difference(row, name, words, True, getattr(first, name))
+
+
 def _difference(row: AssetRow, name: str, words: str, of_valve: bool, held: object) -> Iterator[Difference]:
     said = getattr(row, name)
     if said is None or said in ("", ()) or _compared(said) == _compared(held):

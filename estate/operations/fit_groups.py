@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
 from estate.domain.learned import GroupParameters
+from estate.operations.inventory import Inventory
 from estate.operations.learn import names_of
 from estate.operations.plan_basis import read_plan_basis
 from estate.operations.register import Register
@@ -27,13 +28,22 @@ def fit_groups(
     return found, tx.changes
 
 
-def fit_within(tx: Transaction, register: Register, on: date) -> tuple[GroupParameters, ...]:
-    """The same inside a transaction in hand; nothing where the login may not fit for the whole estate."""
+def fit_within(
+    tx: Transaction, register: Register, on: date, known: Inventory | None = None
+) -> tuple[GroupParameters, ...]:
+    """The same inside a transaction in hand; nothing where the login may not fit for the whole estate.
+
+    Args:
+        tx: the transaction.
+        register: the open register.
+        on: day up to which visits are used.
+        known: outlets and valves as they stand, if they have been read; None reads them.
+    """
     from estate.scheduler.fitting import fit_estate  # noqa: PLC0415 - scipy loads only where groups are fitted
 
     if not fits.may_be_added(tx.session):
         return ()
-    basis = read_plan_basis(tx.session, register.published, on)
+    basis = read_plan_basis(tx.session, register.published, on, judged=False, known=known)
     outlets = {each.position_id: each for each in reversed(basis.outlets)}
     fittings = [each for each in basis.fittings if each.position_id in outlets]
     if not fittings:

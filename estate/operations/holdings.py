@@ -72,6 +72,7 @@ def read_holdings(
     valve_ids: Collection[int] | None = None,
     on: date | None = None,
     sources: bool = False,
+    judged: bool = True,
 ) -> Holdings:
     """Read the register.
 
@@ -81,11 +82,13 @@ def read_holdings(
         valve_ids: read the visits of these valves alone; None reads all.
         on: plan as at this day: later visits and fits are left out; None takes all visits and no fits.
         sources: read where each visit came from, cell by cell, too.
+        judged: False leaves the judgements unread.
     """
     by_valve: dict[int, list[Visit]] = defaultdict(list)
     for visit in visits.visits(session, valve_ids, sources=sources):
         by_valve[visit.draft.valve_id].append(visit)
-    counting = [[each.id for each in group if each.counts and _by(each, on)] for group in by_valve.values()]
+    groups = by_valve.values() if judged else ()
+    counting = [[each.id for each in group if each.counts and _by(each, on)] for group in groups]
     return Holdings(
         **inventory_fields(session, published, on),
         visits={valve_id: tuple(group) for valve_id, group in by_valve.items()},

@@ -11,7 +11,7 @@ from estate.domain.valves import Fitting
 from estate.intake.likeness import NearReferences
 from estate.operations.ask_visits import Aside
 from estate.operations.compare_assets import BODY as BODY_FIELDS
-from estate.operations.compare_assets import Difference, differences
+from estate.operations.compare_assets import Difference, contradictions, differences
 from estate.operations.inventory import Inventory
 from estate.operations.proposals import AssetChange, MissingOutlet, NewAsset
 
@@ -59,6 +59,7 @@ class AssetMatcher:
             valve = inventory.valves[fitting.valve_id]
             if key := body_key(valve.make, valve.model, valve.serial):
                 self._bodies[key] = None
+        self._first: dict[BODY, AssetRow] = {}
         self._seen: dict[str, int] = {}
         self._taken: dict[tuple[int | None, int, str], str] = {}
 
@@ -168,7 +169,17 @@ class AssetMatcher:
             remedy = "That body is already fitted in another room: check the serial number."
             return self._put(row, "serial-elsewhere", remedy, alone)
         self._bodies[body] = room
-        return NewAsset(row, ("body", *body))
+        first = self._first.setdefault(body, row)
+        asked = tuple(self._contradicts(row, first, each) for each in contradictions(row, first))
+        return asked or NewAsset(row, ("body", *body))
+
+    def _contradicts(self, row: AssetRow, first: AssetRow, each: Difference) -> Question:
+        remedy = (
+            f"Row {first.source.row} says {each.before} of the same valve: correct the {each.field} in one "
+            "of them, or the serial number."
+        )
+        cell = row.cell(each.name)
+        return Question(row.source.sheet, row.source.row, cell, "contradiction", None, each.after, remedy)
 
     def _put(
         self, row: AssetRow, code: str, remedy: str, taken: NewAsset | None = None

@@ -158,7 +158,7 @@ class OutletFinder:
 
     def _unless_contradicted(self, row: Row, which: int, by: str, confidence: float = 1.0) -> Found | Unfound:
         """An outlet, unless the place words of the row tell clearly of another."""
-        if row.place.told:
+        if row.place.told and not self._places.are_words_of(row.place, which):
             said = told_by(row.place)
             elsewhere = self._places.is_elsewhere(row.place, which)
             denied = elsewhere or self._places.contradicts(said, which)
@@ -234,14 +234,19 @@ class OutletFinder:
             return place
         if self._places.is_descriptive(row.reference):
             return place | told(row.reference)
-        foreign = not mostly_ours and _shape(row.reference) not in self._shapes
-        return place if foreign or self._one_slip(row, place) else NOTHING_TOLD
-
-    def _one_slip(self, row: Row, place: Told) -> bool:
-        """Whether a reference with one slip in it is borne out by the place words, its figures too."""
         near = {self._by_key[reference_key(each)] for each in self._near.one_slip_away(row.reference)}
+        if not near:
+            foreign = not mostly_ours and _shape(row.reference) not in self._shapes
+            return place if foreign else NOTHING_TOLD
+        return place if self._bears_out(row, place, near) else NOTHING_TOLD
+
+    def _bears_out(self, row: Row, place: Told, near: Collection[int]) -> bool:
+        """Whether the place words name one of the outlets that a reference is one slip away from.
+
+        Figures that differ have to be told by the place words too.
+        """
         fitting = self._identified(place, row.on)
-        if not near or len(fitting) != 1 or not near.issuperset(fitting):
+        if len(fitting) != 1 or not set(near).issuperset(fitting):
             return False
         wanted = _FIGURES.findall(reference_key(self._reference(next(iter(fitting)))))
         written = _FIGURES.findall(reference_key(row.reference))

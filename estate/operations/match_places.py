@@ -78,14 +78,19 @@ class _Group:
                 self._rows_of[outlet].append(place)
 
     def _drop_what_others_hold(self, taken: Collection[int]) -> None:
-        """An outlet that another row fits firmly, and clearly better, does not come into question."""
+        """An outlet that another row fits firmly, and clearly better, does not come into question.
+
+        Of two that a row fits alike neither is dropped: what others leave over is no evidence.
+        """
         held = dict.fromkeys(taken, 1.0)
         for fitting in self._open:
             outlet, likeness = _firmly(fitting)
             held[outlet] = max(likeness, held.get(outlet, 0.0))
         for fitting in self._open:
-            for outlet in [each for each in fitting if held.get(each, 0.0) >= fitting[each] + NEAR]:
-                del fitting[outlet]
+            best = max(fitting.values(), default=0.0)
+            for outlet, likeness in list(fitting.items()):
+                if likeness < best and held.get(outlet, 0.0) >= likeness + NEAR:
+                    del fitting[outlet]
 
     def settled(self) -> dict[int, Settled]:
         """What each row came to."""

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from estate.domain.intake import PlaceWords
 from estate.domain.places import Outlet, Use
+from estate.domain.references import reference_key
 from estate.intake.likeness import WordLikeness
 from estate.intake.place_words import Number, Told, told, vocabulary
 
@@ -133,6 +134,15 @@ class PlacesKnown:
         kinds = bool(row.kinds and spot.kinds and not self._kinds_fit(row, spot))
         return kinds or storeys or not all(self._number_stands(number, spot) for number in row.numbers)
 
+    def are_words_of(self, place: PlaceWords, which: int) -> bool:
+        """Whether what a row tells of a place is as an outlet has it, but for case and punctuation."""
+        path = self._outlets[which].path
+        for field in _FIELDS:
+            said = getattr(place, field)
+            if said and said != (own := getattr(path, field)) and reference_key(said) != reference_key(own):
+                return False
+        return True
+
     def is_elsewhere(self, place: PlaceWords, which: int) -> bool:
         """Whether a row names another building than an outlet has: a word of it is unlike all of its own."""
         path = self._outlets[which].path
@@ -147,7 +157,8 @@ class PlacesKnown:
         """The outlets that most of what is told fits, likeliest first; none where no number fits."""
         counts: Counter[int] = Counter()
         for number in row.numbers:
-            counts.update(dict.fromkeys(self._by_number.get(number.text, ()), 2))
+            there = self._by_number.get(number.text, ())
+            counts.update({which: 2 for which in there if self._number_stands(number, self.spot(which))})
         for which in counts:
             spot = self.spot(which)
             counts[which] += len(row.kinds & spot.kinds) + len(row.storeys & spot.storeys)

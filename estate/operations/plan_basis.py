@@ -1,8 +1,9 @@
 """What a whole estate is fitted and planned from: the visits that count, as columns."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date
+from typing import Any
 
 from estate.domain.findings import Judgement
 from estate.domain.rules.values import RuleSet
@@ -37,20 +38,33 @@ class PlanBasis(Inventory):
         )
 
 
-def read_plan_basis(session: Session, published: Mapping[str, RuleSet], on: date) -> PlanBasis:
+def read_plan_basis(
+    session: Session,
+    published: Mapping[str, RuleSet],
+    on: date,
+    judged: bool = True,
+    known: Inventory | None = None,
+) -> PlanBasis:
     """Read the register for planning.
 
     Args:
         session: an open session.
         published: rule sets as published.
         on: plan as at this day: later visits and fits are left out.
+        judged: False leaves the judgements unread, for fitting, which takes the readings alone.
+        known: outlets and valves as they stand, if they have been read; None reads them.
     """
+    there = inventory_fields(session, published, on) if known is None else _fields_of(known)
     columns = counting_columns(session, on)
     return PlanBasis(
-        **inventory_fields(session, published, on),
+        **there,
         bodies=bodies_of(columns.valve_ids, columns.days, columns.kinds, columns.measured),
-        judgements=_standing(session, columns),
+        judgements=_standing(session, columns) if judged else {},
     )
+
+
+def _fields_of(known: Inventory) -> dict[str, Any]:
+    return {each.name: getattr(known, each.name) for each in fields(Inventory)}
 
 
 def _standing(session: Session, columns: VisitColumns) -> dict[int, Judgement | None]:

@@ -88,7 +88,9 @@ def settle_visits(basis: Basis) -> Proposal:
         matched=_matched_by(basis, found),
         left_out=left_out + sum(each is Aside.LEFT_OUT for each in outcomes),
         learnt=_learnt(found),
+        again=_again(basis.holdings, visits),
         state=basis.state,
+        known=basis.holdings,
     )
 
 
@@ -187,6 +189,18 @@ def _proposed(
         judgement: Judgement = bench_for(basis.holdings, each.draft).judge(each.draft, _before(series, each))
         proposed.append(ProposedVisit(each.draft, each.ref, with_query(judgement, query), each.corrects))
     return tuple(proposed)
+
+
+def _again(holdings: Holdings, proposed: Sequence[ProposedVisit]) -> tuple[tuple[int, date], ...]:
+    """Valves with visits in the register on or after the first day of those proposed, with that day."""
+    first: dict[int, date] = {}
+    for each in proposed:
+        first[each.draft.valve_id] = min(each.draft.on, first.get(each.draft.valve_id, each.draft.on))
+    return tuple(
+        (valve_id, day)
+        for valve_id, day in first.items()
+        if any(visit.counts for visit in holdings.visits.get(valve_id, ()) if visit.on >= day)
+    )
 
 
 def _attempts(basis: Basis, found: Sequence[Found | Unfound]) -> tuple[ProposedAttempt, ...]:

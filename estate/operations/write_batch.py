@@ -7,7 +7,7 @@ from datetime import date
 from estate.domain.valves import ModelLimits, Valve
 from estate.domain.visits import AttemptDraft
 from estate.operations.holdings import read_holdings
-from estate.operations.proposals import AssetChange, MissingOutlet, NewAsset, ProposedAttempt, ProposedVisit
+from estate.operations.proposals import AssetChange, MissingOutlet, NewAsset, Proposal, ProposedAttempt
 from estate.operations.record_visit import judge_again
 from estate.operations.register import Register
 from estate.store import attempts, judgements, places, valves, visits
@@ -16,20 +16,17 @@ from estate.store.transaction import Transaction
 _LIMITS = frozenset({"min_differential_k", "max_pressure_ratio"})
 
 
-def write_visits(
-    tx: Transaction, register: Register, proposed: Sequence[ProposedVisit], batch_id: int
-) -> None:
+def write_visits(tx: Transaction, register: Register, proposal: Proposal, batch_id: int) -> None:
     """Write visits with their judgements; later visits of the same valves are judged again."""
+    proposed = proposal.visits
     if not proposed:
         return
     corrects = {place: each.corrects for place, each in enumerate(proposed) if each.corrects is not None}
     added = visits.add_visits(tx, [each.draft for each in proposed], batch_id, corrects)
     pairs = [(visit.id, each.judgement) for visit, each in zip(added, proposed, strict=True)]
     judgements.add_judgements(tx, pairs)
-    since: dict[int, date] = {}
-    for each in proposed:
-        since[each.draft.valve_id] = min(each.draft.on, since.get(each.draft.valve_id, each.draft.on))
-    judge_again(tx, register, since, {visit.id for visit in added})
+    if proposal.again:
+        judge_again(tx, register, dict(proposal.again), {visit.id for visit in added})
 
 
 def write_attempts(tx: Transaction, proposed: Sequence[ProposedAttempt], batch_id: int) -> None:

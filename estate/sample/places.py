@@ -115,10 +115,12 @@ def _room(
     name, codes = ROOMS[random.randrange(len(ROOMS))]
     shown = f"{level}{number:02d}" if not storey else f"{level}{storey}{number:02d}"
     users = wing.users[random.randrange(len(wing.users))]
-    shared = next(bodies)
+    shared, one_class = next(bodies), ""
     for place, code in enumerate(codes, start=1):
         words, use, set_c = OUTLETS[code]
         make, model, size, serial, fitted = shared if name == "Shower room" else next(bodies)
+        kind = "TMV2" if wing.code == "MW" or random.random() < 0.04 else "TMV3"
+        one_class = one_class if name == "Shower room" and one_class else kind
         yield Place(
             reference=f"{wing.code}/{level}/{shown}/{code}{place}",
             wing=wing,
@@ -131,7 +133,7 @@ def _room(
             make=make,
             model=model,
             serial=serial,
-            scheme_class="TMV2" if wing.code == "MW" or random.random() < 0.04 else "TMV3",
+            scheme_class=one_class,
             size_mm=size,
             set_c=set_c,
             fitted_on=fitted,

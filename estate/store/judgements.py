@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable
+from functools import cache
 from typing import Any
 
 from sqlalchemy import func, select
@@ -116,9 +117,16 @@ def _latest(session: Session, visit_ids: list[int]) -> dict[int, Judgement]:
 
 
 def _judgement_of(row: JudgementRow, kept: list[Finding]) -> Judgement:
-    met = [Finding(code, Outcome.MET, _MET_WORDS) for code in row.met_codes.split()]
-    untested = [
-        Finding(code, Outcome.NOT_TESTED, f"{CHECK_NAMES.get(code, code)}: not tested.")
-        for code in row.untested_codes.split()
-    ]
+    met = map(_met, row.met_codes.split())
+    untested = map(_untested, row.untested_codes.split())
     return Judgement(row.rule_set, row.rule_set_edition, (*kept, *untested, *met))
+
+
+@cache
+def _met(code: str) -> Finding:
+    return Finding(code, Outcome.MET, _MET_WORDS)
+
+
+@cache
+def _untested(code: str) -> Finding:
+    return Finding(code, Outcome.NOT_TESTED, f"{CHECK_NAMES.get(code, code)}: not tested.")
