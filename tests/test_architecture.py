@@ -31,7 +31,7 @@ WINDOW_FLOORS = [
     ["widgets"],
     ["commands"],
     ["pages", "dialogs"],
-    ["doings", "showing"],
+    ["doings", "sheet_doings", "showing"],
     ["main_window"],
     ["pictures"],
 ]

@@ -22,6 +22,7 @@ from estate.window.look import Look, Scheme
 from estate.window.main_window import MainWindow
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
+from estate.window.sheet_doings import SheetDoings
 from estate.window.tasks import Tasks
 
 
@@ -69,6 +70,7 @@ def build(application: QApplication, around: Surroundings) -> Built:
         look=look,
         doors=RegisterDoors(around.today, around.now, around.sample),
         doings=Doings(tasks, notices, around.asking, around.preferences),
+        sheets=SheetDoings(tasks, notices, around.asking, around.preferences),
         preferences=around.preferences,
         version=program_version(),
     )

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from estate.domain.layouts import Form, SheetKind, ShownSheet, TableMap
+from estate.domain.layouts import Form, SheetKind, TableMap
 from estate.domain.places import Use, UserGroup
 from estate.domain.questions import Question
 from estate.domain.valves import EnType, SchemeClass
@@ -140,7 +140,6 @@ class SheetReading:
             dates``, or ``mixed``; empty without dates.
         blank: rows of a round sheet in which nothing was entered.
         tables: where each table is and what each column was taken for.
-        shown: the sheets as they are.
         notes: worth saying, such as columns that are not read; the rows are taken all the same.
     """
 
@@ -159,5 +158,4 @@ class SheetReading:
     date_order: str = ""
     blank: int = 0
     tables: tuple[TableMap, ...] = ()
-    shown: tuple[ShownSheet, ...] = ()
     notes: tuple[Question, ...] = ()

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from functools import lru_cache
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,19 +76,3 @@ def shown(cell: Cell) -> str:
 def words_of(cell: Cell) -> str:
     """A cell's content with white space tidied."""
     return " ".join(shown(cell).split())
-
-
-def place_name(row: int, column: int) -> str:
-    """The name a spreadsheet program gives to a 0-based place, such as ``C9``."""
-    return f"{column_name(column)}{row + 1}"
-
-
-@lru_cache(maxsize=1_000)
-def column_name(column: int) -> str:
-    """The letters that a spreadsheet program gives to a 0-based column, such as ``C``."""
-    letters = ""
-    left = column + 1
-    while left:
-        left, digit = divmod(left - 1, 26)
-        letters = chr(ord("A") + digit) + letters
-    return letters

@@ -4,8 +4,9 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from estate.domain.cell_names import place_name
 from estate.errors import IntakeFault
-from estate.intake.grid import Cell, Grid, is_blank, place_name, words_of
+from estate.intake.grid import Cell, Grid, is_blank, words_of
 from estate.intake.headings import Column, Headings
 from estate.intake.shape_words import shape_words
 from estate.intake.table import Table

@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from estate.domain.cell_names import column_name, place_name
 from estate.domain.intake import AssetRow, AttemptRow, SheetReading, VisitRow
 from estate.domain.layouts import Layout, SheetKind, TableMap
 from estate.domain.questions import Answers, Choice, Question
@@ -12,7 +13,6 @@ from estate.intake.asset_rows import AssetReader
 from estate.intake.cell_reader import CellReader, Used, agree_on_order
 from estate.intake.entries import Entries
 from estate.intake.facts import Facts, facts_of
-from estate.intake.grid import column_name, place_name
 from estate.intake.opening import content_of, grids_in
 from estate.intake.row_reader import RowReader
 from estate.intake.rows import TableRow

@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 
+from estate.domain.cell_names import place_name
 from estate.domain.visits import Source
-from estate.intake.grid import Cell, is_blank, place_name, words_of
+from estate.intake.grid import Cell, is_blank, words_of
 from estate.intake.table import Table
 from estate.intake.view import NOTHING_SAID, Said
 

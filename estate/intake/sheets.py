@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from estate.domain.cell_names import place_name
 from estate.domain.layouts import Layout, SheetKind
 from estate.domain.questions import Question
 from estate.domain.written_back import is_added
@@ -10,7 +11,7 @@ from estate.errors import IntakeFault
 from estate.intake.across import days_alone
 from estate.intake.entries import Entries
 from estate.intake.finding import Found, find_tables
-from estate.intake.grid import Grid, is_blank, place_name, words_of
+from estate.intake.grid import Grid, is_blank, words_of
 from estate.intake.headings import Headings, lacking
 from estate.intake.layout import nearest
 from estate.intake.shape_words import shape_words

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
+from estate.domain.cell_names import column_name, place_name
 from estate.domain.layouts import Form, SheetKind, TableColumn, TableMap
-from estate.intake.grid import Grid, column_name, place_name
+from estate.intake.grid import Grid
 from estate.intake.headings import Column
 from estate.intake.raw_cells import Pairs
 from estate.intake.view import PLAIN, Place, Said, View

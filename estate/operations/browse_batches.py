@@ -152,6 +152,21 @@ def original(register: Register, batch_id: int) -> bytes:
         return store_batches.content(session, batch_id)
 
 
+def save_original(register: Register, batch_id: int, to: Path) -> Path:
+    """Write a batch's file as it came to a file that a person chose.
+
+    Raises:
+        NotFoundFault: there is no such batch.
+        ReportFault: the file can't be written.
+    """
+    content = original(register, batch_id)
+    try:
+        to.write_bytes(content)
+    except OSError as error:
+        raise ReportFault("The file can't be written", f"{to}: {error.strerror}.", _FILE_REMEDY) from error
+    return to
+
+
 def write_original(register: Register, batch_id: int, folder: Path) -> Path:
     """Write a batch's file as it came, byte for byte and under its name.
 

@@ -297,8 +297,8 @@ class Desk(Protocol):
     def undo_batch(self, batch_id: int, who: str, why: str) -> ChangeSet:
         """Undo a batch whole."""
 
-    def batch_file(self, batch_id: int) -> bytes:
-        """The bytes of a batch's file as it came."""
+    def save_batch_file(self, batch_id: int, to: Path) -> Path:
+        """Write the file of a batch as it came."""
 
     def write_round_sheet(self, to: Path, within_weeks: int, progress: Progress) -> Path:
         """Write a blank round sheet for what is due within some weeks."""

@@ -1,7 +1,6 @@
 """What the actions do: each opens its dialog, runs its operation, and announces the change set."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -10,19 +9,15 @@ from PySide6.QtWidgets import QWidget
 from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.changes import ChangeSet
 from estate.domain.instruments import Instrument
-from estate.domain.layouts import Layout, SheetKind
 from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
-from estate.domain.questions import Answer
-from estate.domain.register import Batch
 from estate.domain.rules.values import RuleSet
 from estate.domain.visits import VisitDraft
 from estate.errors import KnownFault
 from estate.window import words
-from estate.window.desk import Brought, Desk, Doors, Looked, Proposal, Recorded
+from estate.window.desk import Desk, Doors, Recorded
 from estate.window.dialogs.asking import Asking
-from estate.window.dialogs.bring_in import BringInDialog
-from estate.window.dialogs.entry import VoidDialog, estate_dialog, name_dialog, undo_dialog
+from estate.window.dialogs.entry import VoidDialog, estate_dialog, name_dialog
 from estate.window.dialogs.override import OverrideDialog
 from estate.window.dialogs.record_visit import RecordVisitDialog, background_of, usual_kind
 from estate.window.notices import Notices
@@ -32,19 +27,7 @@ from estate.window.widgets.drift_panel import DriftPanel
 
 _REPORTS = "PDF (*.pdf);;Spreadsheet (*.xlsx)"
 _REGISTERS = "Registers (*.db);;All files (*)"
-_SHEETS = "Sheets (*.xlsx *.xlsm *.xls *.xlsb *.ods *.csv *.tsv *.txt);;All files (*)"
-_MARKED = "Spreadsheet (*.xlsx)"
 Writer = Callable[[Path, Progress], Path]
-
-
-@dataclass(frozen=True, slots=True)
-class _Sheet:
-    """A sheet to be read, and how."""
-
-    path: Path
-    kind: SheetKind | None
-    layout: Layout | None
-    answers: tuple[Answer, ...]
 
 
 class Doings:
@@ -146,126 +129,6 @@ class Doings:
             self._notices.say(said)
 
         self._tasks.run(work, done)
-
-    def bring_in(self, desk: Desk, path: Path | None, parent: QWidget) -> None:
-        """Bring in a sheet, one already chosen or one to be chosen."""
-        dialog = BringInDialog(lambda: self._asking.file_to_open("Choose a sheet", _SHEETS, parent), parent)
-        dialog.look_asked.connect(
-            lambda sheet, kind, layout, answers: self._look(
-                desk, _Sheet(sheet, kind, layout, answers), dialog
-            )
-        )
-        dialog.commit_asked.connect(
-            lambda proposal, name, sender: self._commit(desk, proposal, (name, sender), dialog)
-        )
-        dialog.marked_asked.connect(lambda proposal: self._write_marked(desk, proposal, dialog))
-        dialog.show_modal()
-        if path is not None:
-            dialog.bring(path)
-
-    def finish_batch(self, desk: Desk, batch: Batch, parent: QWidget) -> None:
-        """Answer what was left open of a batch, and take more of its rows."""
-        dialog = BringInDialog(lambda: None, parent)
-        dialog.finish(batch.file)
-
-        def look(layout: Layout | None, answers: tuple[Answer, ...]) -> None:
-            def work(progress: Progress) -> Looked:
-                proposal = desk.look_again(batch.id, progress, layout, answers)
-                return Looked(proposal, desk.fields(proposal.reading.kind), desk.shown(proposal))
-
-            self._tasks.run_long(f"Reading {batch.file}", work, dialog.show_proposal, began=dialog.follow)
-
-        dialog.look_asked.connect(lambda path, kind, layout, answers: look(layout, answers))
-        dialog.commit_asked.connect(
-            lambda proposal, name, sender: self._commit(desk, proposal, (name, sender), dialog)
-        )
-        dialog.marked_asked.connect(lambda proposal: self._write_marked(desk, proposal, dialog))
-        dialog.show_modal()
-        look(None, ())
-
-    def undo_batch(self, desk: Desk, batch: Batch, parent: QWidget) -> None:
-        """Undo a batch whole, with a reason."""
-        dialog = undo_dialog(batch, parent)
-        who = self._preferences.who
-        dialog.given.connect(
-            lambda why: self._change(
-                lambda: desk.undo_batch(batch.id, who, why),
-                f"Undone: {batch.file}. The file and what was in it stay on record.",
-            )
-        )
-        dialog.show_modal()
-
-    def save_batch_file(self, desk: Desk, batch: Batch, parent: QWidget) -> None:
-        """Save the file of a batch as it came."""
-        to = self._asking.file_to_write("Save the file as it came", batch.file, "All files (*)", parent)
-        if to is None:
-            return
-
-        def work() -> Path:
-            to.write_bytes(desk.batch_file(batch.id))
-            return to
-
-        self._tasks.run(work, lambda path: self._notices.say(f"Written: {path}"))
-
-    def write_round_sheet(self, desk: Desk, weeks: int, parent: QWidget) -> None:
-        """Write a blank round sheet where the person says, then open it."""
-        name = f"round sheet {desk.today:%Y-%m-%d}.xlsx"
-        title = f"Write a round sheet of what is due within {words.count(weeks, 'week')}"
-        to = self._asking.file_to_write(title, name, _MARKED, parent)
-        if to is None:
-            return
-
-        def done(path: Path) -> None:
-            self._notices.say(f"Written: {path}")
-            self._asking.show_file(path)
-
-        self._tasks.run_long(
-            "Writing a round sheet", lambda progress: desk.write_round_sheet(to, weeks, progress), done
-        )
-
-    def _look(self, desk: Desk, sheet: _Sheet, dialog: BringInDialog) -> None:
-        def work(progress: Progress) -> Looked:
-            proposal = desk.look(sheet.path, sheet.kind, progress, sheet.layout, sheet.answers)
-            return Looked(proposal, desk.fields(proposal.reading.kind), desk.shown(proposal))
-
-        self._tasks.run_long(
-            f"Reading {sheet.path.name}",
-            work,
-            dialog.show_proposal,
-            began=dialog.follow,
-        )
-
-    def _write_marked(self, desk: Desk, proposal: Proposal, dialog: BringInDialog) -> None:
-        name = f"{Path(proposal.reading.file).stem} questions.xlsx"
-        to = self._asking.file_to_write("Write the questions back", name, _MARKED, dialog)
-        if to is None:
-            return
-
-        def done(path: Path) -> None:
-            self._notices.say(f"Written: {path}")
-            self._asking.show_file(path)
-
-        self._tasks.run_long(
-            "Writing the questions back",
-            lambda progress: desk.write_marked(proposal, to, progress),
-            done,
-            began=dialog.follow,
-        )
-
-    def _commit(
-        self, desk: Desk, proposal: Proposal, remembered: tuple[str, str], dialog: BringInDialog
-    ) -> None:
-        who = self._preferences.who
-
-        def work(progress: Progress) -> Brought:
-            return desk.commit(proposal, who, progress, *remembered)
-
-        def done(brought: Brought) -> None:
-            dialog.show_brought(brought)
-            self._notices.announce(brought.changes)
-            self._notices.say(f"{words.count(brought.accepted, 'row')} of {proposal.reading.file} taken.")
-
-        self._tasks.run_long(f"Taking {proposal.reading.file}", work, done, began=dialog.follow)
 
     def write_report(self, name: str, write: Writer, today: date, parent: QWidget) -> None:
         """Write a report where the person says, then open it."""

@@ -29,6 +29,7 @@ from estate.window.pages.place_page import PlaceView
 from estate.window.pages.rules_page import RulesView
 from estate.window.pages.start_page import StartView
 from estate.window.preferences import Preferences
+from estate.window.sheet_doings import SheetDoings
 from estate.window.showing import Pages, Showing
 from estate.window.tasks import Tasks
 from estate.window.widgets.place_panel import PlacePanel
@@ -47,7 +48,7 @@ class MainWindow(QMainWindow):
         notices: where changes, words and faults are announced.
         look: light or dark.
         doors: how registers are opened and made.
-        doings: what the actions run.
+        doings, sheets: what the actions run.
         preferences: the person's.
         version: of the program, for About.
     """
@@ -60,12 +61,14 @@ class MainWindow(QMainWindow):
         look: Look,
         doors: Doors,
         doings: Doings,
+        sheets: SheetDoings,
         preferences: Preferences,
         version: str,
     ) -> None:
         super().__init__()
         self._tasks, self._notices, self._look = tasks, notices, look
-        self._doors, self._doings, self._preferences = doors, doings, preferences
+        self._doors, self._doings, self._sheets = doors, doings, sheets
+        self._preferences = preferences
         self._version = version
         self.panel = PlacePanel()
         due = DueView(preferences.settings.due_weeks)
@@ -228,25 +231,25 @@ class MainWindow(QMainWindow):
 
     def _on_bring_in(self) -> None:
         if self.showing.desk is not None:
-            self._doings.bring_in(self.showing.desk, None, self)
+            self._sheets.bring_in(self.showing.desk, None, self)
 
     def _on_finish(self, batch: Batch) -> None:
         if self.showing.desk is not None:
-            self._doings.finish_batch(self.showing.desk, batch, self)
+            self._sheets.finish_batch(self.showing.desk, batch, self)
 
     def _on_undo_batch(self, batch: Batch) -> None:
         if self.showing.desk is not None:
-            self._doings.undo_batch(self.showing.desk, batch, self)
+            self._sheets.undo_batch(self.showing.desk, batch, self)
 
     def _on_batch_file(self, batch: Batch) -> None:
         if self.showing.desk is not None:
-            self._doings.save_batch_file(self.showing.desk, batch, self)
+            self._sheets.save_batch_file(self.showing.desk, batch, self)
 
     def _on_round_sheet(self) -> None:
         desk = self.showing.desk
         if desk is not None:
             weeks = self._preferences.settings.due_weeks
-            self._doings.write_round_sheet(desk, weeks, self)
+            self._sheets.write_round_sheet(desk, weeks, self)
 
     def _on_write_overdue(self) -> None:
         desk = self.showing.desk
@@ -305,7 +308,7 @@ class MainWindow(QMainWindow):
         sheet = sheet_dropped(event.mimeData())
         if self.showing.desk is not None and sheet is not None:
             event.acceptProposedAction()
-            self._doings.bring_in(self.showing.desk, sheet, self)
+            self._sheets.bring_in(self.showing.desk, sheet, self)
 
     @override
     def closeEvent(self, event: QCloseEvent) -> None:

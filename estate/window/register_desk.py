@@ -179,9 +179,9 @@ class RegisterDesk:
         at, today = self._now(), self.today
         return undo_batch.undo_batch(self._register, batch_id, who=who, at=at, today=today, why=why).changes
 
-    def batch_file(self, batch_id: int) -> bytes:
-        """The bytes of a batch's file as it came."""
-        return browse_batches.original(self._register, batch_id)
+    def save_batch_file(self, batch_id: int, to: Path) -> Path:
+        """Write the file of a batch as it came."""
+        return browse_batches.save_original(self._register, batch_id, to)
 
     def write_round_sheet(self, to: Path, within_weeks: int, progress: Progress) -> Path:
         """Write a blank round sheet for what is due within some weeks."""

@@ -11,9 +11,10 @@ from typing import Any
 import openpyxl
 import pytest
 
+from estate.domain.cell_names import place_name
 from estate.errors import IntakeFault
 from estate.intake import package, workbook
-from estate.intake.grid import Trouble, place_name, shown
+from estate.intake.grid import Trouble, shown
 from estate.intake.reading import read
 from tests.intake.making import HEADING, SHEETS, workbook_file
 

@@ -3,6 +3,7 @@ from pathlib import Path
 
 import pytest
 
+from estate.domain.cell_names import column_name
 from estate.domain.findings import Verdict
 from estate.domain.layouts import SheetKind
 from estate.domain.progress import Cancelled
@@ -15,7 +16,6 @@ from estate.operations.keep_instruments import add_instrument
 from estate.operations.plan_retests import due_lines
 from estate.operations.register import Register
 from estate.store import batches, places, valves, visits
-from estate.window.models.shown_sheet import letters_of
 from tests.builders import TODAY
 from tests.operations.conftest import ASSETS, NOW, VISITS, WHO, bring
 
@@ -201,7 +201,7 @@ def test_that_what_an_asset_list_says_otherwise_is_named(empty: Register, tmp_pa
     asked = bring(empty, tmp_path, other, "again.csv").questions
     assert {each.code for each in asked} == {"differs-from-register"}
     assert all(FURTHER[place][3] in f"{each.found} {each.remedy}" for each in asked)
-    assert {each.cell[0] for each in asked} == {letters_of(ASSETS.splitlines()[0].count(",") + 1 + place)}
+    assert {each.cell[0] for each in asked} == {column_name(ASSETS.splitlines()[0].count(",") + 1 + place)}
 
 
 def test_that_one_body_in_two_rooms_is_questioned(empty: Register, tmp_path: Path) -> None:

@@ -8,7 +8,13 @@ from estate.domain.valves import Valve
 from estate.domain.visits import AttemptDraft
 from estate.errors import NotFoundFault, ReportFault
 from estate.operations import browse
-from estate.operations.browse_batches import batch_page, batches, original, write_original
+from estate.operations.browse_batches import (
+    batch_page,
+    batches,
+    original,
+    save_original,
+    write_original,
+)
 from estate.operations.register import Register
 from estate.operations.undo_batch import undo_batch
 from estate.store import attempts, places, valves, visits
@@ -133,3 +139,12 @@ def test_that_a_name_with_folders_in_it_leads_nowhere_else(
     assert path == tmp_path / "out" / written
     assert path.read_bytes() == b"x"
     assert browse.find_outlet(register, "MM/G/G01/WHB1").id
+
+
+def test_that_a_file_is_saved_where_the_person_says_and_a_place_that_is_not_there_is_told(
+    register: Register, tmp_path: Path
+) -> None:
+    to = save_original(register, VISIT_BATCH, tmp_path / "as it came.csv")
+    assert to.read_bytes() == original(register, VISIT_BATCH)
+    with pytest.raises(ReportFault, match="can't be written"):
+        save_original(register, VISIT_BATCH, tmp_path / "nowhere" / "as it came.csv")

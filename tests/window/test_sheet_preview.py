@@ -11,7 +11,7 @@ from estate.domain.questions import Choice, Question
 from estate.domain.register import Batch, BatchUndo
 from estate.window.models.answering import Answering
 from estate.window.models.field_words import LEFT_OUT, field_words, unit_words
-from estate.window.models.shown_sheet import ShownSheetModel, letters_of, place_of
+from estate.window.models.shown_sheet import ShownSheetModel
 from estate.window.pages.batches_page import BatchesView
 from estate.window.widgets.answer_panel import AnswerPanel
 from estate.window.widgets.columns_panel import ColumnsPanel
@@ -39,13 +39,6 @@ def question(
     row: int = 3, code: str = "unknown-outlet", cell: str = "A3", suggested: tuple[str, ...] = ()
 ) -> Question:
     return Question("Round", row, cell, code, None, "A/2", "Choose one.", suggested)
-
-
-def test_that_cells_are_named_as_a_spreadsheet_program_names_them() -> None:
-    assert [letters_of(column) for column in (0, 25, 26, 701, 702)] == ["A", "Z", "AA", "ZZ", "AAA"]
-    assert place_of("C9") == (8, 2)
-    assert place_of("AB1000") == (999, 27)
-    assert place_of("row 9") is None
 
 
 def test_that_the_sheet_is_shown_as_it_is_with_the_asked_cell_on_a_ground(qtbot: QtBot) -> None:
@@ -91,8 +84,8 @@ def test_that_answers_wait_until_the_sheet_was_read_with_them() -> None:
     answering.give(first, Choice.OUTLET, "A/1")
     answering.give(second, Choice.LEAVE_OUT, to_all=True)
     assert answering.waiting == 2
-    assert answering.met()[first].choice is Choice.OUTLET
-    assert answering.met()[second].choice is Choice.LEAVE_OUT
+    met = [answering.answer_to(each) for each in (first, second)]
+    assert [each.choice for each in met if each] == [Choice.OUTLET, Choice.LEAVE_OUT]
     assert answering.take_back(first)
     assert answering.answer_to(first) == answering.answer_to(second)
     answering.ask(())

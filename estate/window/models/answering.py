@@ -11,6 +11,7 @@ class Answering:
     def __init__(self) -> None:
         self._questions: tuple[Question, ...] = ()
         self._given: list[Answer] = []
+        self._answers = Answers()
         self._read_with = 0
 
     @property
@@ -25,7 +26,8 @@ class Answering:
 
     def forget(self) -> None:
         """Begin with another file."""
-        self._given, self._read_with, self._questions = [], 0, ()
+        self._read_with, self._questions = 0, ()
+        self._keep([])
 
     def ask(self, questions: Sequence[Question]) -> None:
         """The questions left after the sheet was read with the answers given so far."""
@@ -39,7 +41,7 @@ class Answering:
         """Answer one question, or all of its kind alike."""
         place = ("", 0, "") if to_all else (question.sheet, question.row, question.cell)
         answer = Answer(question.code, choice, *place, value=value)
-        self._given.append(answer)
+        self._keep([*self._given, answer])
         return answer
 
     def take_back(self, question: Question) -> bool:
@@ -47,15 +49,12 @@ class Answering:
         found = self.answer_to(question)
         if found is None or found not in self._given[self._read_with :]:
             return False
-        self._given.remove(found)
+        self._keep([each for each in self._given if each is not found])
         return True
 
     def answer_to(self, question: Question) -> Answer | None:
         """The answer that meets a question, or None."""
-        return Answers(self._given).to(question.code, question.sheet, question.row, question.cell)
+        return self._answers.to(question.code, question.sheet, question.row, question.cell)
 
-    def met(self) -> dict[Question, Answer]:
-        """Every question that has been answered, with its answer."""
-        answers = Answers(self._given)
-        found = ((each, answers.to(each.code, each.sheet, each.row, each.cell)) for each in self._questions)
-        return {question: answer for question, answer in found if answer is not None}
+    def _keep(self, given: list[Answer]) -> None:
+        self._given, self._answers = given, Answers(given)

@@ -1,6 +1,5 @@
 """A contractor's sheet as it is: its cells, with those that are asked about and those that are read."""
 
-import re
 from collections.abc import Collection
 from typing import Any
 
@@ -8,35 +7,13 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 from PySide6.QtGui import QBrush, QFont
 from typing_extensions import override
 
+from estate.domain.cell_names import column_name
 from estate.domain.layouts import ShownSheet
 from estate.window.roles import AnyIndex
 
 Place = tuple[int, int]
 _NOWHERE = QModelIndex()
-_CELL = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
 _EMPTY = ShownSheet("", ())
-
-
-def place_of(cell: str) -> Place | None:
-    """The 0-based row and column of a cell such as ``C9``; None for anything else."""
-    found = _CELL.fullmatch(cell)
-    return None if found is None else (int(found[2]) - 1, _column(found[1]))
-
-
-def letters_of(column: int) -> str:
-    """The letters that a spreadsheet program gives to a 0-based column."""
-    letters, left = "", column + 1
-    while left:
-        left, digit = divmod(left - 1, 26)
-        letters = chr(ord("A") + digit) + letters
-    return letters
-
-
-def _column(letters: str) -> int:
-    number = 0
-    for letter in letters:
-        number = number * 26 + ord(letter) - ord("A") + 1
-    return number - 1
 
 
 class ShownSheetModel(QAbstractTableModel):
@@ -86,7 +63,7 @@ class ShownSheetModel(QAbstractTableModel):
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = 0) -> Any:
         if role != Qt.ItemDataRole.DisplayRole:
             return None
-        return letters_of(section) if orientation is Qt.Orientation.Horizontal else str(section + 1)
+        return column_name(section) if orientation is Qt.Orientation.Horizontal else str(section + 1)
 
     @override
     def data(self, index: AnyIndex, role: int = Qt.ItemDataRole.DisplayRole) -> Any:

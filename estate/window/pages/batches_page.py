@@ -1,6 +1,6 @@
 """The sheets brought in: what was taken, what was asked, and a way to finish or undo each."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, Signal, SignalInstance
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from estate.domain.questions import Question
@@ -46,16 +46,16 @@ class BatchesView(QWidget):
         self._lay_out()
         self.tell(())
 
-    def _button(self, said: str, tip: str, asked: object) -> QPushButton:
+    def _button(self, said: str, tip: str, asked: SignalInstance) -> QPushButton:
         made = QPushButton(said)
         made.setToolTip(tip)
         made.clicked.connect(lambda: self._emit(asked))
         return made
 
-    def _emit(self, asked: object) -> None:
+    def _emit(self, asked: SignalInstance) -> None:
         batch = self._current()
         if batch is not None:
-            asked.emit(batch)  # type: ignore[attr-defined]  # a bound signal, whose class has no name to import
+            asked.emit(batch)
 
     def _lay_out(self) -> None:
         row = QHBoxLayout()

@@ -109,7 +109,7 @@ class ColumnsPanel(QWidget):
         unit.currentIndexChanged.connect(lambda: self.again.setEnabled(True))
         heading = label(column.heading, wraps=True)
         heading.setAlignment(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
-        how = label(_HOW.get(column.how, "") if column.field else "", "small")
+        how = label(_known(column), "small")
         for place, widget in enumerate((heading, field, unit, how)):
             self._grid.addWidget(widget, row, place)
         self._lines.append((column, field, unit))
@@ -139,3 +139,10 @@ class ColumnsPanel(QWidget):
 
     def _on_again(self) -> None:
         self.changed.emit(self.layout_now())
+
+
+def _known(column: TableColumn) -> str:
+    """How a column became known, or what it may be."""
+    if column.field:
+        return _HOW.get(column.how, "")
+    return f"perhaps {field_words(column.suggested)}" if column.suggested else ""

@@ -5,9 +5,10 @@ from collections.abc import Sequence
 from PySide6.QtGui import QBrush
 from PySide6.QtWidgets import QAbstractItemView, QComboBox, QTableView, QVBoxLayout, QWidget
 
+from estate.domain.cell_names import place_of
 from estate.domain.layouts import ShownSheet, TableMap
 from estate.domain.questions import Question
-from estate.window.models.shown_sheet import Place, ShownSheetModel, place_of
+from estate.window.models.shown_sheet import Place, ShownSheetModel
 from estate.window.shades import Tone, shades_of
 
 _WIDEST_CHARACTERS = 28

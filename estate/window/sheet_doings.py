@@ -1,0 +1,155 @@
+"""What the actions about sheets do: bring in, finish, undo, and write sheets out."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtWidgets import QWidget
+
+from estate.domain.changes import ChangeSet
+from estate.domain.layouts import Layout, SheetKind
+from estate.domain.progress import Progress
+from estate.domain.questions import Answer
+from estate.domain.register import Batch
+from estate.window import words
+from estate.window.desk import Brought, Desk, Looked, Proposal
+from estate.window.dialogs.asking import Asking
+from estate.window.dialogs.bring_in import BringInDialog
+from estate.window.dialogs.entry import undo_dialog
+from estate.window.notices import Notices
+from estate.window.preferences import Preferences
+from estate.window.tasks import Tasks
+
+_SHEETS = "Sheets (*.xlsx *.xlsm *.xls *.ods *.fods *.csv *.tsv *.txt);;All files (*)"
+_WORKBOOK = "Spreadsheet (*.xlsx)"
+
+
+class SheetDoings:
+    """Runs operations about sheets for the person at the window.
+
+    Args:
+        tasks: where they run.
+        notices: where their change sets are announced.
+        asking: how files are asked for and shown.
+        preferences: whose name is kept beside entries.
+    """
+
+    def __init__(self, tasks: Tasks, notices: Notices, asking: Asking, preferences: Preferences) -> None:
+        self._tasks = tasks
+        self._notices = notices
+        self._asking = asking
+        self._preferences = preferences
+
+    def bring_in(self, desk: Desk, path: Path | None, parent: QWidget) -> None:
+        """Bring in a sheet, one already chosen or one to be chosen."""
+        dialog = BringInDialog(lambda: self._asking.file_to_open("Choose a sheet", _SHEETS, parent), parent)
+
+        def look(
+            file: Path, kind: SheetKind | None, layout: Layout | None, given: tuple[Answer, ...]
+        ) -> None:
+            self._look(
+                desk,
+                dialog,
+                file.name,
+                lambda progress: desk.look(file, kind, progress, layout, given),
+            )
+
+        dialog.look_asked.connect(look)
+        self._open(desk, dialog)
+        if path is not None:
+            dialog.bring(path)
+
+    def finish_batch(self, desk: Desk, batch: Batch, parent: QWidget) -> None:
+        """Answer what was left open of a batch, and take more of its rows."""
+        dialog = BringInDialog(lambda: None, parent)
+        dialog.finish(batch.file)
+
+        def look(layout: Layout | None, given: tuple[Answer, ...]) -> None:
+            self._look(
+                desk,
+                dialog,
+                batch.file,
+                lambda progress: desk.look_again(batch.id, progress, layout, given),
+            )
+
+        dialog.look_asked.connect(lambda file, kind, layout, given: look(layout, given))
+        self._open(desk, dialog)
+        look(None, ())
+
+    def _open(self, desk: Desk, dialog: BringInDialog) -> None:
+        dialog.commit_asked.connect(
+            lambda proposal, name, sender: self._commit(desk, proposal, (name, sender), dialog)
+        )
+        dialog.marked_asked.connect(lambda proposal: self._write_marked(desk, proposal, dialog))
+        dialog.show_modal()
+
+    def _look(
+        self, desk: Desk, dialog: BringInDialog, name: str, read: Callable[[Progress], Proposal]
+    ) -> None:
+        def work(progress: Progress) -> Looked:
+            proposal = read(progress)
+            return Looked(proposal, desk.fields(proposal.reading.kind), desk.shown(proposal))
+
+        self._tasks.run_long(f"Reading {name}", work, dialog.show_proposal, began=dialog.follow)
+
+    def _commit(
+        self, desk: Desk, proposal: Proposal, remembered: tuple[str, str], dialog: BringInDialog
+    ) -> None:
+        who = self._preferences.who
+
+        def work(progress: Progress) -> Brought:
+            return desk.commit(proposal, who, progress, *remembered)
+
+        def done(brought: Brought) -> None:
+            dialog.show_brought(brought)
+            self._notices.announce(brought.changes)
+            self._notices.say(f"{words.count(brought.accepted, 'row')} of {proposal.reading.file} taken.")
+
+        self._tasks.run_long(f"Taking {proposal.reading.file}", work, done, began=dialog.follow)
+
+    def undo_batch(self, desk: Desk, batch: Batch, parent: QWidget) -> None:
+        """Undo a batch whole, with a reason."""
+        dialog = undo_dialog(batch, parent)
+        who = self._preferences.who
+
+        def done(changes: ChangeSet) -> None:
+            self._notices.announce(changes)
+            self._notices.say(f"Undone: {batch.file}. The file and what was in it stay on record.")
+
+        dialog.given.connect(lambda why: self._tasks.run(lambda: desk.undo_batch(batch.id, who, why), done))
+        dialog.show_modal()
+
+    def save_batch_file(self, desk: Desk, batch: Batch, parent: QWidget) -> None:
+        """Save the file of a batch as it came."""
+        to = self._asking.file_to_write("Save the file as it came", batch.file, "All files (*)", parent)
+        if to is not None:
+            self._tasks.run(
+                lambda: desk.save_batch_file(batch.id, to),
+                lambda path: self._notices.say(f"Written: {path}"),
+            )
+
+    def write_round_sheet(self, desk: Desk, weeks: int, parent: QWidget) -> None:
+        """Write a blank round sheet where the person says, then open it."""
+        name = f"round sheet {desk.today:%Y-%m-%d}.xlsx"
+        title = f"Write a round sheet of what is due within {words.count(weeks, 'week')}"
+        to = self._asking.file_to_write(title, name, _WORKBOOK, parent)
+        if to is not None:
+            self._tasks.run_long(
+                "Writing a round sheet",
+                lambda progress: desk.write_round_sheet(to, weeks, progress),
+                self._show_written,
+            )
+
+    def _write_marked(self, desk: Desk, proposal: Proposal, dialog: BringInDialog) -> None:
+        name = f"{Path(proposal.reading.file).stem} questions.xlsx"
+        to = self._asking.file_to_write("Write the questions back", name, _WORKBOOK, dialog)
+        if to is not None:
+            self._tasks.run_long(
+                "Writing the questions back",
+                lambda progress: desk.write_marked(proposal, to, progress),
+                self._show_written,
+                began=dialog.follow,
+            )
+
+    def _show_written(self, path: Path) -> None:
+        self._notices.say(f"Written: {path}")
+        self._asking.show_file(path)
