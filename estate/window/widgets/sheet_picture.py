@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtGui import QBrush
+from PySide6.QtGui import QBrush, QFontMetrics
 from PySide6.QtWidgets import QAbstractItemView, QComboBox, QTableView, QVBoxLayout, QWidget
 
 from estate.domain.cell_names import place_of
@@ -78,7 +78,9 @@ class SheetPicture(QWidget):
 
     def _measure(self, sheet: ShownSheet) -> None:
         """Give each column the room of its first fifty cells."""
-        metrics = self.cells.fontMetrics()
+        bold = self.cells.font()
+        bold.setBold(True)
+        metrics = QFontMetrics(bold)
         for column in range(self.model.columnCount()):
             texts = [row[column] for row in sheet.rows[:50] if column < len(row)]
             widest = max((metrics.horizontalAdvance(text) for text in texts), default=0)
