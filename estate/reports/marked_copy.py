@@ -69,7 +69,7 @@ class MarkedCopy:
 
 
 COLUMNS = (
-    Column("Question", 7, Kind.WHOLE),
+    Column("Question", 10, Kind.WHOLE),
     Column("Sheet", 14),
     Column("Row", 6, Kind.WHOLE),
     Column("Cell", 7),
