@@ -29,6 +29,8 @@ STAMP = VENV / "set-up-for"
 OLDEST_PYTHON = (3, 11)
 LINTED = ("estate", "tests", "migrations", "dev.py")
 NO_SCREEN = {"QT_QPA_PLATFORM": "offscreen"}
+SIDE_BY_SIDE = ("-n", "auto", "--dist", "worksteal")
+"""The whole of the tests, on every core."""
 
 QT_LIBRARIES = {
     "libEGL.so.1": "libegl1",
@@ -95,7 +97,7 @@ def test(arguments: list[str]) -> int:
         [*python, "ruff", "check", *LINTED],
         [*python, "ruff", "format", "--check", *LINTED],
         [*python, "mypy"],
-        [*with_postgresql(), *python, "pytest", *arguments],
+        [*with_postgresql(), *python, "pytest", *(arguments or SIDE_BY_SIDE)],
     ]
     os.chdir(HERE)
     statuses = [call(check) for check in checks]
