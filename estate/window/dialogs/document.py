@@ -1,0 +1,83 @@
+"""Dialogs about documents: what one belongs to and shows, why one is void, and the caution before opening."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
+
+from estate.domain.documents import OPENING_CAUTION, Document, Owner
+from estate.window.dialogs.entry import WordsDialog
+from estate.window.dialogs.shell import Shell
+from estate.window.widgets.text import label
+
+
+class AddDocumentDialog(Shell):
+    """Takes what files belong to and what they show.
+
+    Attributes:
+        given: the `Owner` and the remark. The dialog stays until the files are kept.
+    """
+
+    given = Signal(object, str)
+
+    def __init__(self, names: Sequence[str], owners: Sequence[Owner], parent: QWidget | None) -> None:
+        super().__init__("Add a document" if len(names) == 1 else f"Add {len(names)} documents", parent)
+        self.setMinimumWidth(560)
+        self._owners = tuple(owners)
+        self.body.addWidget(label(", ".join(names), "strong", wraps=True))
+        said = (
+            "The content is checked against its kind and kept byte for byte; it can be voided later, never "
+            "taken out of the record. Keep no photograph that shows a patient or resident."
+        )
+        self.body.addWidget(label(said, wraps=True))
+        self.owner = QComboBox()
+        self.owner.setAccessibleName("Belongs to")
+        self.owner.addItems([each.words for each in self._owners])
+        self.remark = QLineEdit()
+        self.remark.setAccessibleName("What it shows")
+        self.remark.setMaxLength(200)
+        for name, field in (("Belongs to", self.owner), ("What it shows (may stay empty)", self.remark)):
+            self.body.addWidget(label(name, "heading"))
+            self.body.addWidget(field)
+        self.body.addStretch(1)
+        self.button("Leave", self.reject)
+        self.button("Keep", self._on_keep, main=True)
+
+    def _on_keep(self) -> None:
+        self.hold()
+        self.given.emit(self._owners[self.owner.currentIndex()], self.remark.text().strip())
+
+
+class OpeningDialog(Shell):
+    """Cautions before a document is opened with another program.
+
+    Attributes:
+        agreed: the person wants it opened.
+    """
+
+    agreed = Signal()
+
+    def __init__(self, document: Document, parent: QWidget | None) -> None:
+        super().__init__("Open this document?", parent)
+        self.setMinimumWidth(560)
+        said = f"{document.name} ({document.media_type.words}, {document.size_words})"
+        self.body.addWidget(label(said, "strong", wraps=True))
+        self.body.addWidget(label(OPENING_CAUTION, "caution", wraps=True))
+        if document.void is not None:
+            self.body.addWidget(label(f"It is void: {document.void.why}", "caution", wraps=True))
+        self.body.addStretch(1)
+        self.button("Leave", self.reject, main=True)
+        self.button("Open it", self._on_open)
+
+    def _on_open(self) -> None:
+        self.accept()
+        self.agreed.emit()
+
+
+def void_document_dialog(document: Document, parent: QWidget | None) -> WordsDialog:
+    """Takes the reason why a document counts no more."""
+    said = (
+        f"{document.name} of {document.owner.words} stays on record, marked void, with your name and "
+        "reason. Its bytes stay as well."
+    )
+    return WordsDialog("Make this document void?", said, "Reason", "", "Make void", parent)

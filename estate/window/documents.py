@@ -1,0 +1,44 @@
+"""What the window asks about documents and photographs; a port, as `desk` is."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Protocol
+
+from estate.domain.browsing import OutletPage
+from estate.domain.changes import ChangeSet
+from estate.domain.documents import Document, Owner
+
+
+class Documents(Protocol):
+    """Everything about documents that the window can ask of one open register."""
+
+    def around(self, page: OutletPage) -> Sequence[Document]:
+        """Those of an outlet, of the valves that were there, and of its visits; void ones too."""
+
+    def add(self, owner: Owner, path: Path, remark: str, *, who: str, bound_mb: int) -> ChangeSet:
+        """Keep a file; its kind is found by its content."""
+
+    def void(self, document_id: int, why: str, who: str) -> ChangeSet:
+        """Say of a document, with a reason, that it counts no more."""
+
+    def content(self, document_id: int) -> bytes:
+        """The bytes, proved by their digest."""
+
+    def take_out(self, document_id: int, to: Path) -> Path:
+        """Write it to a file that is not there yet."""
+
+    def copy_to_open(self, document_id: int) -> Path:
+        """A read-only copy in a private folder."""
+
+    def clear_away(self, copy: Path) -> bool:
+        """Take such a copy away again."""
+
+
+def owners_of(page: OutletPage) -> tuple[Owner, ...]:
+    """What a document of an outlet's page may belong to: the outlet first, then its valves and visits."""
+    outlet = Owner("outlet", page.outlet.id, f"outlet {page.outlet.reference}")
+    bodies = {valve.id: valve for _, valve in page.fittings} | (
+        {page.valve.id: page.valve} if page.valve else {}
+    )
+    valves = [Owner("valve", each.id, f"valve {each.words}") for each in bodies.values()]
+    return (outlet, *valves, *(Owner("visit", each.visit.id) for each in page.history))
