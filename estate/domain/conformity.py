@@ -94,7 +94,7 @@ def decide_lower(measured: float, limit: float, u: float | None) -> Decision:
 
 
 def _check(u: float, *values: float) -> None:
-    if math.isfinite(u) and u > 0 and all(math.isfinite(value) for value in values):
+    if math.isfinite(u) and u > 0 and all(map(math.isfinite, values)):
         return
     raise EntryFault(
         "The measurement can't be judged",

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import IntEnum, StrEnum
+from typing import NamedTuple
 
 
 class Severity(IntEnum):
@@ -47,9 +48,8 @@ class Verdict(StrEnum):
         return self.rank <= Verdict.WATCH.rank
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """One check and what it came to.
+class Finding(NamedTuple):
+    """One check and what it came to; a named tuple, for a sheet makes hundreds of thousands of them.
 
     Attributes:
         code: stable name of the check, such as ``left-above-ceiling``.
@@ -108,14 +108,12 @@ class Judgement:
     @property
     def verdict(self) -> Verdict:
         """The worst finding, where a missing required value outranks a note or a watch."""
-        worst, met, lacking = 0, False, False
-        for each in self.checks:
-            if each.outcome is Outcome.MET:
-                met = True
-            elif each.outcome is Outcome.NOT_MET:
-                worst = max(worst, each.severity or Severity.NOTE)
-            else:
-                lacking = lacking or each.required
-        if worst < Severity.PUT_RIGHT and (lacking or not met):
-            return Verdict.NOT_TESTED
+        met, not_met = Outcome.MET, Outcome.NOT_MET
+        others = [each for each in self.checks if each.outcome is not met]
+        severities = [each.severity or Severity.NOTE for each in others if each.outcome is not_met]
+        worst = max(severities, default=0)
+        if worst < Severity.PUT_RIGHT:
+            lacking = any(each.required for each in others if each.outcome is not not_met)
+            if lacking or len(others) == len(self.checks):
+                return Verdict.NOT_TESTED
         return _BY_SEVERITY[worst]

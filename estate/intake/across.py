@@ -108,12 +108,14 @@ def _grouped(grid: Grid, row: int, days: Mapping[int, Cell], headings: Headings)
     if not groups:
         return None
     inside = {column for group in groups.values() for column in group}
-    upper = {index: text for index, text in _texts(grid, row).items() if index not in days}
-    identity = _identity(upper, lower, inside, headings)
     first = [lower[index] for index in next(iter(groups.values()))]
     alike = all([lower[index] for index in group] == first for group in groups.values())
     one = len(groups) == 1 and not any(top == row and right > left for top, left, _, right in grid.merged)
-    if not alike or one or not any(column.field for column in identity):
+    if not alike or one:
+        return None
+    upper = {index: text for index, text in _texts(grid, row).items() if index not in days}
+    identity = _identity(upper, lower, inside, headings)
+    if not any(column.field for column in identity):
         return None
     measures = headings.understand(enumerate(first)).columns
     return _unpivoted(grid, (row, row + 1), identity, measures, days, groups, headings)

@@ -89,6 +89,9 @@ class CellReader:
         words: the words of cells.
         order: in which order a remembered layout says that dates are written.
         answers: what a person says of its questions.
+
+    Attributes:
+        names: the words of contents that mean the same in every row; empty of a dash and its kin.
     """
 
     def __init__(
@@ -103,6 +106,7 @@ class CellReader:
         self.answers = answers if answers is not None and answers.given else None
         self.manners: set[str] = set()
         self._order = order
+        self.names: dict[str, str] = {}
         self._texts: dict[Cell, str | Doubt | None] = {}
         self._nothing: dict[str, bool] = {"": True}
         self._days = self._day_reader()
@@ -165,6 +169,8 @@ class CellReader:
         if known is None:
             known = trouble_in(cell) or (None if self.is_ditto(cell) else words_of(cell))
             self._texts[cell] = known
+            if isinstance(cell, str) and isinstance(known, str):
+                self.names[cell] = "" if self.is_nothing(known) else known
         return known
 
     def is_ditto(self, cell: Cell) -> bool:

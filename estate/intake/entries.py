@@ -107,7 +107,7 @@ class _Walk:
             if not filled:
                 after_blank = True
                 continue
-            if self._key(index) in self._headers:
+            if self._is_header(index, filled):
                 open_table = True
             elif open_table and self._begins_another(filled, 2 if after_blank else 3):
                 open_table = False
@@ -129,6 +129,11 @@ class _Walk:
             return False
         return isinstance(on, date) or (type(on) is str and on[:1].isdigit())
 
+    def _is_header(self, index: int, filled: Filled) -> bool:
+        """Whether a row is the table's header again; most rows begin otherwise."""
+        begins = fold(words_of(filled[0][1]))
+        return any(key[:1] == (begins,) for key in self._headers) and self._key(index) in self._headers
+
     def _at(self, filled: Filled, column: int) -> Cell:
         return next((cell for index, cell in filled if index == column), None)
 
@@ -137,7 +142,7 @@ class _Walk:
         columns = {column for column, _ in filled}
         if self._reference not in columns and not columns.intersection(self._data_columns):
             return self._reference >= 0 or len(columns.intersection(self._place_columns)) < 2
-        if _likeness(self._key(index)) in self._titles:
+        if self._titles and _likeness(self._key(index)) in self._titles:
             return True
         first = words_of(filled[0][1])
         if self._says_something(index, filled, first):

@@ -1,7 +1,7 @@
 """What one heading means: a field, and the unit it names."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from estate.domain.layouts import Layout, SheetKind
@@ -85,6 +85,8 @@ class Headings:
                 self._check(each)
                 self._by_headings.setdefault(_set_of(column.heading for column in each.columns), each)
         self._meanings: dict[tuple[str, str], Meaning | None] = {}
+        self._known: dict[str, bool] = {}
+        self._parts: dict[str, tuple[Meaning | None, str]] = {}
         self._remembered = {
             fold(column.heading): column.field
             for each in self._by_headings.values()
@@ -97,9 +99,10 @@ class Headings:
 
     def knows(self, text: str) -> bool:
         """Whether a text alone is a heading that is understood or remembered."""
-        if fold(text) in self._remembered:
-            return True
-        return any(self.meaning(text, strength) is not None for strength in STRENGTHS)
+        if text not in self._known:
+            understood = any(self.meaning(text, strength) is not None for strength in STRENGTHS)
+            self._known[text] = understood or fold(text) in self._remembered
+        return self._known[text]
 
     def known_otherwise(self, text: str) -> bool:
         """Whether a heading is one of another kind of sheet, such as a serial number among results."""
@@ -118,8 +121,18 @@ class Headings:
         """What a heading means by words of some strength."""
         key = (text, strength)
         if key not in self._meanings:
-            self._meanings[key] = _meaning(text, self.words, self.kind, strength)
+            by_parts = strength == COMPOSED and len(text) <= LONGEST_HEADING
+            self._meanings[key] = (
+                self._parted(text)[0] if by_parts else _meaning(text, self.words, self.kind, strength)
+            )
         return self._meanings[key]
+
+    def _parted(self, text: str) -> tuple[Meaning | None, str]:
+        """What a heading means by its parts, else the name of the field to suggest."""
+        if text not in self._parts:
+            fields = self._fields if self.kind is SheetKind.VISITS else {}
+            self._parts[text] = _by_parts(text, self.words, fields)
+        return self._parts[text]
 
     def understand(self, columns: Iterable[tuple[int, str]]) -> Understood:
         """Give each heading its field.
@@ -173,7 +186,7 @@ class Headings:
 
     def _suggested(self, index: int, text: str, taken: set[str]) -> Column:
         """A column that is not understood, with the field that most of its words name."""
-        name = _by_parts(text, self.words, self.kind)[1]
+        name = self._parted(text)[1]
         return Column(index, text, suggested="" if name in taken else name)
 
     def _check(self, layout: Layout) -> None:
@@ -218,8 +231,6 @@ def _unit_in(text: str, field: Field, words: Words) -> Unit | None:
 def _meaning(text: str, words: Words, kind: SheetKind, strength: str) -> Meaning | None:
     if len(text) > LONGEST_HEADING:
         return None
-    if strength == COMPOSED:
-        return _by_parts(text, words, kind)[0]
     whole = _match(text, words, kind, strength)
     if whole is not None or "/" not in text:
         return whole
@@ -228,9 +239,8 @@ def _meaning(text: str, words: Words, kind: SheetKind, strength: str) -> Meaning
     return parts[0] if len(same) == 1 and all(parts) else None
 
 
-def _by_parts(text: str, words: Words, kind: SheetKind) -> tuple[Meaning | None, str]:
-    """What a heading of results means by its parts, else the field to suggest."""
-    fields = {field.name: field for field in words.fields[kind]} if kind is SheetKind.VISITS else {}
+def _by_parts(text: str, words: Words, fields: Mapping[str, Field]) -> tuple[Meaning | None, str]:
+    """What a heading of results means by its parts, else the name of the field to suggest."""
     holds = frozenset((field.name, field.dimension) for field in fields.values())
     for rest, units in _readings(text, words) if fields else ():
         measures = frozenset(each for unit in units for each in unit.dimensions)

@@ -106,11 +106,10 @@ class RowReader:
 
     def text(self, field: str) -> str:
         """The words of a field; where it says "as above", those above it."""
-        if field in self._given:
+        if self._given and field in self._given:
             return words_of(self._given[field])
-        if field not in self.cells.table.holds:
-            return ""
-        said = self.cells.text(self.row.cell(field))
+        cell = self._cell(field)
+        said = "" if cell is None else self.cells.text(cell)
         if isinstance(said, Doubt):
             self.ask(field, said)
             return ""
@@ -124,8 +123,14 @@ class RowReader:
 
     def name(self, field: str) -> str:
         """The words of a field; empty where it has a dash or says that there is none."""
+        cells, cell = self.cells, self.cell(field)
+        if field not in cells.joined:
+            if cell is None:
+                return ""
+            if type(cell) is str and cell in cells.names:
+                return cells.names[cell]
         said = self.text(field)
-        return "" if self.cells.is_nothing(said) else said
+        return "" if cells.is_nothing(said) else said
 
     def place(self) -> PlaceWords:
         """Where the row says that the outlet is."""

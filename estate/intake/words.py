@@ -143,6 +143,10 @@ class Words:
 _UNSURE = re.compile(r"[?*†‡¿？]")
 
 
+def _is_kept(character: str) -> bool:
+    return unicodedata.category(character)[0] in "LNS" and character != "°"
+
+
 def fold(text: str) -> str:
     """Words of a text without case, accents, punctuation and doubled spaces.
 
@@ -151,13 +155,17 @@ def fold(text: str) -> str:
     return _remembered(text) if len(text) <= _SHORT else _folded(text)
 
 
+_PLAIN = str.maketrans({chr(code): " " for code in range(128) if not _is_kept(chr(code))})
+
+
 def _folded(text: str) -> str:
+    if text.isascii():
+        return " ".join(text.lower().translate(_PLAIN).split()) or text.strip()
     kept = []
     for character in unicodedata.normalize("NFKD", text.casefold()):
-        category = unicodedata.category(character)
-        if category.startswith("M"):
+        if unicodedata.category(character).startswith("M"):
             continue
-        kept.append(character if category[0] in "LNS" and character != "°" else " ")
+        kept.append(character if _is_kept(character) else " ")
     return " ".join("".join(kept).split()) or text.strip()
 
 

@@ -86,15 +86,21 @@ def _read(parts: Parts, file: str) -> tuple[Grid, ...]:
 
 def _rows(sheet: CalamineSheet, escaped: bool) -> list[list[Cell]]:
     rows = sheet.to_python(skip_empty_area=False)
+    if escaped:
+        return [[_cell(cell) for cell in row] for row in rows]
+    # Nearly all cells are figures and texts, which are taken as they are.
     return [
-        [None if cell == "" else cell if type(cell) is float else _cell(cell, escaped) for cell in row]
+        [
+            cell if type(cell) is float else (cell or None) if type(cell) is str else _cell(cell)
+            for cell in row
+        ]
         for row in rows
     ]
 
 
-def _cell(cell: object, escaped: bool) -> Cell:
+def _cell(cell: object) -> Cell:
     if isinstance(cell, str):
-        return _UNSEEN.sub("", cell) or None if escaped else cell
+        return _UNSEEN.sub("", cell) or None
     if isinstance(cell, datetime):
         return cell.date() if cell.time() == time() else cell
     return cell  # type: ignore[return-value]  # every type the reader can give is one of Cell's

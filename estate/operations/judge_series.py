@@ -1,30 +1,35 @@
-"""Judging the visits of one valve in order, each against those before it."""
+"""Judging the visits of valves in order, each against those before it."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Hashable, Sequence
 from datetime import date
 
 from estate.domain.findings import Judgement
 from estate.domain.judging.case import Case
 from estate.domain.judging.judge import judge
+from estate.domain.judging.standards import Standards, standards_for
 from estate.domain.places import Outlet
+from estate.domain.rules.values import RuleSet
+from estate.domain.valves import Valve
 from estate.domain.visits import VisitDraft
 from estate.operations.holdings import Holdings
 from estate.scheduler.interval import strainers_due
 from estate.scheduler.life import ValveLife
 
 
-@dataclass(frozen=True, slots=True)
 class Bench:
-    """What stays the same while the visits of one valve are judged.
+    """Judges visits by one reading of the register.
 
-    Attributes:
-        outlets: every outlet that the valve serves.
+    Args:
+        holdings: the register, with the visits of the valves.
     """
 
-    holdings: Holdings
-    outlets: tuple[Outlet, ...]
-    fitted_on: date | None
+    def __init__(self, holdings: Holdings) -> None:
+        self._holdings = holdings
+        self._standards: dict[Hashable, Standards] = {}
+
+    def judge(self, draft: VisitDraft, earlier: Sequence[VisitDraft]) -> Judgement:
+        """Judge one visit against those before it."""
+        return judge(self.case(draft, earlier))
 
     def case(self, draft: VisitDraft, earlier: Sequence[VisitDraft]) -> Case:
         """The case of one visit.
@@ -33,16 +38,15 @@ class Bench:
             draft: the visit to be judged.
             earlier: visits of the same valve that count and come before it, in order.
         """
-        known, valve = self.holdings.instruments, self.holdings.valves[draft.valve_id]
-        tested = [each for each in self.outlets if each.id == draft.outlet_id]
-        rules = self.holdings.rules_at((tested or list(self.outlets))[0])
-        life = ValveLife(self.fitted_on, tuple(earlier), has_strainers=valve.strainers is not False)
+        known, valve = self._holdings.instruments, self._holdings.valves[draft.valve_id]
+        outlets, fitted_on = self._served(draft)
+        rules = self._holdings.rules_at(outlets[0])
+        life = ValveLife(fitted_on, tuple(earlier), has_strainers=valve.strainers is not False)
         previous = earlier[-1] if earlier else None
         return Case(
-            visit=draft,
-            valve=valve,
-            outlets=tuple(sorted(self.outlets, key=lambda each: each.id != draft.outlet_id)),
-            rules=rules,
+            draft,
+            self._standards_of(outlets, valve, rules),
+            max((each.pipe_m for each in outlets if each.pipe_m is not None), default=None),
             instrument=known.get(draft.instrument_id or 0),
             previous=previous,
             reference=life.reference,
@@ -50,19 +54,25 @@ class Bench:
             strainers_due=strainers_due(life, rules),
         )
 
-    def judge(self, draft: VisitDraft, earlier: Sequence[VisitDraft]) -> Judgement:
-        """Judge one visit against those before it."""
-        return judge(self.case(draft, earlier))
+    def _served(self, draft: VisitDraft) -> tuple[tuple[Outlet, ...], date | None]:
+        """The outlets that a visit's valve served on that day, the tested one first; its day of fitting."""
+        holdings = self._holdings
+        fittings = holdings.fittings_of.get(draft.valve_id, ())
+        last = fittings[-1] if fittings else None
+        fitting = next((each for each in fittings if each.in_place(draft.on)), last)
+        tested = holdings.outlet_by_id[draft.outlet_id]
+        served = holdings.by_position.get(fitting.position_id if fitting else tested.position_id, ())
+        others = [each for each in served if each.id != tested.id]
+        return (tested, *others), fitting.fitted_on if fitting else None
 
-
-def bench_for(holdings: Holdings, draft: VisitDraft) -> Bench:
-    """The bench for a visit's valve, with the outlets that it served on that day."""
-    fittings = holdings.fittings_of.get(draft.valve_id, ())
-    fitting = next((each for each in fittings if each.in_place(draft.on)), fittings[-1] if fittings else None)
-    tested = holdings.outlet_by_id[draft.outlet_id]
-    served = holdings.by_position.get(fitting.position_id if fitting else tested.position_id, ())
-    outlets = served if any(each.id == tested.id for each in served) else (tested, *served)
-    return Bench(holdings, outlets, fitting.fitted_on if fitting else None)
+    def _standards_of(self, outlets: Sequence[Outlet], valve: Valve, rules: RuleSet) -> Standards:
+        """Most valves of an estate serve like others: their standards are worked out once."""
+        body = (valve.scheme_class, valve.designations, valve.set_c, valve.strainers, valve.limits)
+        alike = (id(rules), body, *[(each.use, each.user_group) for each in outlets])
+        found = self._standards.get(alike)
+        if found is None:
+            found = self._standards[alike] = standards_for(outlets, valve, rules)
+        return found
 
 
 def before(drafts: Sequence[VisitDraft], draft: VisitDraft) -> tuple[VisitDraft, ...]:

@@ -11,6 +11,7 @@ from estate.operations.proposals import AssetChange, MissingOutlet, NewAsset, Pr
 from estate.operations.record_visit import judge_again
 from estate.operations.register import Register
 from estate.store import attempts, judgements, places, valves, visits
+from estate.store.new_places import NewPlaces
 from estate.store.transaction import Transaction
 
 _LIMITS = frozenset({"min_differential_k", "max_pressure_ratio"})
@@ -40,19 +41,20 @@ def write_attempts(tx: Transaction, proposed: Sequence[ProposedAttempt], batch_i
 
 def write_assets(tx: Transaction, assets: Sequence[NewAsset]) -> None:
     """Write new outlets with their places and valves."""
+    if not assets:
+        return
+    new = NewPlaces(tx)
     positions: dict[tuple[object, ...], int] = {}
     rooms: dict[tuple[str, ...], int] = {}
     for asset in assets:
         row = asset.row
         names = (row.site, row.building, row.level, row.room_number, row.room)
         if names not in rooms:
-            rooms[names] = places.ensure_room(tx, *names)
+            rooms[names] = new.room(*names)
         if asset.group not in positions:
-            positions[asset.group] = places.add_position(tx, rooms[names], row.outlet)
-            valve_id = valves.add_valve(tx, _valve(asset))
-            valves.fit(tx, valve_id, positions[asset.group], row.fitted_on)
-        places.add_outlet(
-            tx,
+            positions[asset.group] = new.position(rooms[names], row.outlet)
+            new.fitted_valve(_valve(asset), positions[asset.group], row.fitted_on)
+        new.outlet(
             room_id=rooms[names],
             position_id=positions[asset.group],
             reference=row.reference.strip(),
@@ -62,6 +64,7 @@ def write_assets(tx: Transaction, assets: Sequence[NewAsset]) -> None:
             pipe_m=row.pipe_m,
             little_used=bool(row.little_used),
         )
+    new.write()
 
 
 def _valve(asset: NewAsset) -> Valve:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from hashlib import sha256
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -48,8 +48,7 @@ class Head:
     digest: str
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """One change of a transaction, before it is an entry."""
 
     noun: str

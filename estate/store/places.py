@@ -53,16 +53,15 @@ class OutletFields(TypedDict, total=False):
 
 
 def outlet_query() -> Select[Any]:
-    """Outlets with the names of the places they lie in."""
+    """Outlets with the names of the places they lie in, for `records.outlet_of`."""
+    columns: tuple[Any, ...] = (
+        *(OutletRow.id, OutletRow.reference),
+        *(SiteRow.name, BuildingRow.name, LevelRow.name, RoomRow.number, RoomRow.name, OutletRow.name),
+        *(OutletRow.use, OutletRow.user_group, OutletRow.position_id, OutletRow.little_used),
+        *(OutletRow.pipe_m, OutletRow.rule_set, OutletRow.retired_on),
+    )
     return (
-        select(
-            *OutletRow.__table__.columns,
-            SiteRow.name.label("site"),
-            BuildingRow.name.label("building"),
-            LevelRow.name.label("level"),
-            RoomRow.number.label("room_number"),
-            RoomRow.name.label("room"),
-        )
+        select(*columns)
         .join(RoomRow, RoomRow.id == OutletRow.room_id)
         .join(LevelRow, LevelRow.id == RoomRow.level_id)
         .join(BuildingRow, BuildingRow.id == LevelRow.building_id)
@@ -217,7 +216,7 @@ def add_outlet(
         EntryFault: the reference is empty or taken, or the pipe's length is not a length.
     """
     key = _free_reference(tx.session, reference)
-    _check_pipe(pipe_m)
+    check_pipe(pipe_m)
     row = OutletRow(
         room_id=room_id,
         position_id=position_id,
@@ -235,19 +234,39 @@ def add_outlet(
 
 
 def _free_reference(session: Session, reference: str) -> str:
+    key = key_of(reference)
+    query = select(OutletRow.reference).where(OutletRow.reference_key == key)
+    taken = session.execute(query).scalar_one_or_none()
+    if taken is not None:
+        raise reference_is_taken(reference, taken)
+    return key
+
+
+def key_of(reference: str) -> str:
+    """What tells a reference from others.
+
+    Raises:
+        EntryFault: the reference is empty.
+    """
     key = reference_key(reference)
     if not key:
         remedy = "Give it letters or figures, such as G-02-B1."
         raise EntryFault("An outlet needs a reference", f"'{reference}' has no letter or figure.", remedy)
-    query = select(OutletRow.reference).where(OutletRow.reference_key == key)
-    taken = session.execute(query).scalar_one_or_none()
-    if taken is not None:
-        remedy = "Choose another one; case, spaces and punctuation make no difference."
-        raise EntryFault("That reference is taken", f"'{reference}' is the same as '{taken}'.", remedy)
     return key
 
 
-def _check_pipe(pipe_m: float | None) -> None:
+def reference_is_taken(reference: str, taken: str) -> EntryFault:
+    """The fault of a reference that differs from another by no letter or figure."""
+    remedy = "Choose another one; case, spaces and punctuation make no difference."
+    return EntryFault("That reference is taken", f"'{reference}' is the same as '{taken}'.", remedy)
+
+
+def check_pipe(pipe_m: float | None) -> None:
+    """Refuse what is no length, m.
+
+    Raises:
+        EntryFault: it is below 0 or not finite.
+    """
     if pipe_m is not None and not (isfinite(pipe_m) and pipe_m >= 0):
         raise EntryFault("That is not a length", f"blended pipe {pipe_m} m.", "Give metres, 0 or more.")
 
@@ -262,7 +281,7 @@ def amend_outlet(tx: Transaction, outlet_id: int, **fields: Unpack[OutletFields]
     Raises:
         EntryFault: the pipe's length is not a length.
     """
-    _check_pipe(fields.get("pipe_m"))
+    check_pipe(fields.get("pipe_m"))
     tx.amend(OutletRow, outlet_id, **_plain(fields))
     tx.touch(outlets=[outlet_id], rules="rule_set" in fields)
 

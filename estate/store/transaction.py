@@ -1,10 +1,10 @@
 """The one way to change the register: one transaction, all of it or nothing, with its ledger entries."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 from operator import itemgetter
-from typing import Any
+from typing import Any, NamedTuple
 
 from sqlalchemy import DefaultClause, Table, delete, func, insert, select, text, update
 from sqlalchemy.orm import Session
@@ -12,9 +12,8 @@ from sqlalchemy.orm import Session
 from estate.domain.changes import ChangeSet
 from estate.store import ledger
 from estate.store.batch_schema import WrittenRow
-from estate.store.beginning import begin_where_unchained
 from estate.store.bulk import insert_rows
-from estate.store.canonical import UNTOLD, told
+from estate.store.canonical import UNTOLD, teller, told
 from estate.store.chain import Change, Doing
 from estate.store.columns import Row
 from estate.store.covering import cover
@@ -42,6 +41,18 @@ def _values(row: Row, table: Table) -> dict[str, Any]:
     if values["id"] is None:
         del values["id"]
     return values
+
+
+def _sequence(table: Table) -> str:
+    return f"pg_get_serial_sequence('{table.name}', 'id')"
+
+
+class NewRow(NamedTuple):
+    """A row to be written: its table, its id and its values by column."""
+
+    kind: type[Row]
+    id: int
+    values: Mapping[str, Any]
 
 
 class Transaction:
@@ -132,18 +143,53 @@ class Transaction:
         """
         if not rows:
             return range(0)
-        table = _table(row_class)
-        ids = self._reserve(table, len(rows))
         names = tuple(rows[0])
         values = itemgetter(*names)
-        numbered = [(row_id, *values(row)) for row_id, row in zip(ids, rows, strict=True)]
+        return self.insert_rows(row_class, names, [values(row) for row in rows], each)
+
+    def insert_rows(
+        self, row_class: type[Row], names: Sequence[str], rows: Sequence[tuple[Any, ...]], each: bool = False
+    ) -> range:
+        """The same as `insert_many`, with the rows' values in the order of their columns' names."""
+        if not rows:
+            return range(0)
+        table = _table(row_class)
+        ids = self._reserve(table, len(rows))
+        numbered = [(row_id, *row) for row_id, row in zip(ids, rows, strict=True)]
         insert_rows(self.session.connection(), table, ("id", *names), numbered)
         if each or table.name not in EVIDENCE:
+            tell = teller(names)
             for row_id, row in zip(ids, rows, strict=True):
-                self._note(table.name, row_id, "added", "", told(row))
+                self._note(table.name, row_id, "added", "", tell(row))
         else:
             self._note(table.name, None, "added many", "", cover(table, ("id", *names), numbered))
         return ids
+
+    def number(self, row_class: type[Row]) -> int:
+        """The id of the next row of a table of places or valves, to be written with `insert_numbered`."""
+        return self._next_id(_table(row_class))
+
+    def insert_numbered(self, rows: Sequence[NewRow]) -> None:
+        """Add rows of several tables of places and valves, fast, with an entry for each in their order.
+
+        Args:
+            rows: with their ids from `number`; those of one table with the same columns.
+        """
+        by_table: dict[str, list[NewRow]] = {}
+        tellers: dict[str, Callable[[Sequence[Any]], str]] = {}
+        for row in rows:
+            name = _table(row.kind).name
+            by_table.setdefault(name, []).append(row)
+            if name not in tellers:
+                tellers[name] = teller(tuple(row.values))
+            self._note(name, row.id, "added", "", tellers[name](tuple(row.values.values())))
+            self._note_written(name, row.id, "added")
+        connection = self.session.connection()
+        for table in Row.metadata.sorted_tables:
+            if found := by_table.get(table.name):
+                names = ("id", *found[0].values)
+                insert_rows(connection, table, names, [(row.id, *row.values.values()) for row in found])
+                self._leave_off_at(table, self._last_ids[table.name])
 
     def amend(self, row_class: type[Row], row_id: int, **fields: Any) -> None:
         """Change fields of one row that is not evidence.
@@ -218,8 +264,8 @@ class Transaction:
     ) -> None:
         if self._noted(noun):
             entry = {"batch_id": self._batch_id, "noun": noun, "row_id": row_id, "action": action}
-            texts = (ledger.written(values or {}, keep_empty=True) for values in (before, after))
-            self._written.append(entry | dict(zip(("before", "after"), texts, strict=True)))
+            told = [ledger.written(each, keep_empty=True) if each else "{}" for each in (before, after)]
+            self._written.append(entry | {"before": told[0], "after": told[1]})
 
     def _held(self, table: Table, row_id: int, columns: Iterable[str]) -> dict[str, Any]:
         query = select(*(table.c[name] for name in columns)).where(table.c.id == row_id)
@@ -239,27 +285,39 @@ class Transaction:
 
     def _fresh_id(self, table: Table) -> dict[str, int]:
         # SQLite would give the number of a removed row again, which a printed sheet may still name.
-        connection = self.session.connection()
-        if table.name not in REMOVABLE or connection.dialect.name == "postgresql":
+        if table.name not in REMOVABLE or self.session.connection().dialect.name == "postgresql":
             return {}
+        return {"id": self._next_id(table)}
+
+    def _next_id(self, table: Table) -> int:
         if table.name not in self._last_ids:
-            there = select(func.coalesce(func.max(table.c.id), 0)).scalar_subquery()
-            told = select(func.coalesce(func.max(LedgerEntryRow.row_id), 0))
-            query = select(there, told.where(LedgerEntryRow.noun == table.name).scalar_subquery())
-            self._last_ids[table.name] = max(connection.execute(query).one())
+            self._last_ids[table.name] = self._last_id(table)
         self._last_ids[table.name] += 1
-        return {"id": self._last_ids[table.name]}
+        return self._last_ids[table.name]
 
     def _reserve(self, table: Table, count: int) -> range:
         # One writer at a time (see Database.changing), so the numbers after the last one are free.
-        connection = self.session.connection()
-        last = connection.execute(select(func.coalesce(func.max(table.c.id), 0))).scalar_one()
-        if connection.dialect.name == "postgresql":
-            sequence = f"pg_get_serial_sequence('{table.name}', 'id')"
-            used = connection.execute(text(f"SELECT nextval({sequence})")).scalar_one()
-            last = max(last, used - 1)
-            connection.execute(text(f"SELECT setval({sequence}, {last + count})"))
+        last = self._last_id(table)
+        self._leave_off_at(table, last + count)
         return range(last + 1, last + 1 + count)
+
+    def _last_id(self, table: Table) -> int:
+        """The last id that was given; where rows may be removed, the last that ever was."""
+        connection = self.session.connection()
+        asked = [select(func.coalesce(func.max(table.c.id), 0))]
+        if connection.dialect.name == "postgresql":
+            asked.append(select(func.nextval(text(_sequence(table))) - 1))
+        elif table.name in REMOVABLE:
+            told = select(func.coalesce(func.max(LedgerEntryRow.row_id), 0))
+            asked.append(told.where(LedgerEntryRow.noun == table.name))
+        found: list[int] = [connection.execute(query).scalar_one() for query in asked]
+        return max(found)
+
+    def _leave_off_at(self, table: Table, last: int) -> None:
+        """Let the server go on numbering after the last id that was given here."""
+        connection = self.session.connection()
+        if connection.dialect.name == "postgresql":
+            connection.execute(text(f"SELECT setval({_sequence(table)}, {last})"))
 
 
 @contextmanager
@@ -278,7 +336,6 @@ def writing(database: Database, who: str, what: str, at: datetime, *, why: str =
     """
     doing = Doing(who, what, at, why, database.stamp)
     with database.changing() as session:
-        begin_where_unchained(session, doing)
         transaction = Transaction(session, doing)
         yield transaction
         transaction.finish()

@@ -1,5 +1,6 @@
 """Valve bodies and where they are and were fitted."""
 
+from collections.abc import Mapping
 from dataclasses import fields
 from datetime import date
 from math import isfinite
@@ -10,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.valves import EnType, Fitting, ModelLimits, SchemeClass, Valve
 from estate.errors import EntryFault, NotFoundFault
-from estate.store.records import valve_of, valve_values
+from estate.store.records import VALVE_COLUMNS, valve_of, valve_values
 from estate.store.schema import FittingRow, OutletRow, ValveRow
 from estate.store.transaction import Transaction
 
@@ -34,8 +35,9 @@ class ValveFields(TypedDict, total=False):
 
 def valves(session: Session) -> dict[int, Valve]:
     """Every valve body by id."""
-    query = select(*ValveRow.__table__.columns).order_by(ValveRow.id)
-    return {row.id: valve_of(row) for row in session.execute(query)}
+    columns = ValveRow.__table__.c
+    query = select(*(columns[name] for name in VALVE_COLUMNS)).order_by(ValveRow.id)
+    return {row[0]: valve_of(row) for row in session.execute(query)}
 
 
 def fittings(session: Session) -> tuple[Fitting, ...]:
@@ -68,7 +70,7 @@ def add_valve(tx: Transaction, valve: Valve) -> int:
         EntryFault: a figure is not a figure.
     """
     values = valve_values({each.name: getattr(valve, each.name) for each in fields(valve)})
-    _check_figures(values)
+    check_figures(values)
     valve_id = tx.insert(ValveRow(**values))
     tx.touch(valves=[valve_id])
     return valve_id
@@ -81,12 +83,17 @@ def amend_valve(tx: Transaction, valve_id: int, **amended: Unpack[ValveFields]) 
         EntryFault: a figure is not a figure.
     """
     changed = valve_values(amended)
-    _check_figures(changed)
+    check_figures(changed)
     tx.amend(ValveRow, valve_id, **changed)
     tx.touch(valves=[valve_id])
 
 
-def _check_figures(values: dict[str, Any]) -> None:
+def check_figures(values: Mapping[str, Any]) -> None:
+    """Refuse what is no figure.
+
+    Raises:
+        EntryFault: a value is infinite or no number.
+    """
     for name, value in values.items():
         if isinstance(value, float) and not isfinite(value):
             raise EntryFault("That is not a figure", f"{name} {value}.", "Give a figure or leave it empty.")

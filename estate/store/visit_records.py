@@ -10,7 +10,7 @@ from sqlalchemy import Select, select, type_coerce
 from sqlalchemy.types import NullType
 
 from estate.domain.visits import Isolation, Readings, Standing, Visit, VisitDraft, VisitKind
-from estate.store.records import reading_columns, source_of
+from estate.store.records import SOURCE_COLUMNS, reading_columns, source_of
 from estate.store.visit_schema import VisitRow
 
 _READINGS = reading_columns()
@@ -18,8 +18,8 @@ VISIT_COLUMNS: Final = (
     *("id", "valve_id", "outlet_id", "kind", "visited_on"),
     *("person", "instrument_id", "instrument_words", "remarks"),
     *_READINGS,
-    *("source_file", "source_sheet", "source_row", "source_cells"),
     *("recorded_at", "recorded_by", "batch_id", "corrects"),
+    *SOURCE_COLUMNS,
 )
 """The columns in the order that `visits_of` reads them by place."""
 
@@ -27,8 +27,8 @@ _FIRST = 9
 _COLD = _FIRST + _READINGS.index("cold_isolated_max_c")
 _HOT = _FIRST + _READINGS.index("hot_isolated_max_c")
 _SEEN = _HOT + (_HOT - _COLD)
-_SOURCE = _FIRST + len(_READINGS)
-_ENTRY = _SOURCE + 4
+_ENTRY = _FIRST + len(_READINGS)
+_SOURCE = _ENTRY + 4
 _KINDS: Final = {kind.value: kind for kind in VisitKind}
 _NOTHING: Final = Isolation()
 _RECORDED: Final = Standing.RECORDED
@@ -42,7 +42,7 @@ def _isolation(values: Sequence[Any]) -> Isolation:
 
 def _readings(row: Sequence[Any]) -> Readings:
     isolations = (_isolation(row[_COLD:_HOT]), _isolation(row[_HOT:_SEEN]))
-    return Readings(*(*row[_FIRST:_COLD], *isolations, *row[_SEEN:_SOURCE]))
+    return Readings(*(*row[_FIRST:_COLD], *isolations, *row[_SEEN:_ENTRY]))
 
 
 @contextmanager
@@ -54,13 +54,20 @@ def uncollected() -> Iterator[None]:
         yield
     finally:
         if was_on:
+            # What was made meanwhile is put with the long-lived values, else it would be walked at once.
+            gc.freeze()
+            gc.unfreeze()
             gc.enable()
 
 
-def visit_query() -> Select[Any]:
-    """All visits, by valve, day and id; days and moments come as the driver gives them."""
+def visit_query(sources: bool) -> Select[Any]:
+    """All visits, by valve, day and id; days and moments come as the driver gives them.
+
+    Args:
+        sources: whether to read where entries came from.
+    """
     table = VisitRow.__table__
-    columns = [table.c[name] for name in VISIT_COLUMNS]
+    columns = [table.c[name] for name in VISIT_COLUMNS[: None if sources else _SOURCE]]
     plain = [
         type_coerce(each, NullType()).label(each.name) if each.name in _TIMES else each for each in columns
     ]
@@ -93,16 +100,16 @@ def visits_of(
         rows: values in the order of `VISIT_COLUMNS`.
         reasons: why entries are void, by their id.
         corrected: ids of entries that a later one corrects.
-        sources: whether to read where entries came from.
+        sources: whether the rows tell where entries came from.
     """
     days, moments = _Days(), _Moments()
     found: list[Visit] = []
     for row in rows:
         visit_id = row[0]
-        source = source_of(*row[_SOURCE:_ENTRY]) if sources else None
+        source = source_of(*row[_SOURCE:]) if sources else None
         said = (*row[5:_FIRST], source)
         draft = VisitDraft(row[1], row[2], _KINDS[row[3]], days[row[4]], _readings(row), *said)
-        recorded_at, recorded_by, batch_id, corrects = row[_ENTRY:]
+        recorded_at, recorded_by, batch_id, corrects = row[_ENTRY:_SOURCE]
         standing, reason = _RECORDED, ""
         if visit_id in reasons:
             standing, reason = Standing.VOID, reasons[visit_id]

@@ -34,7 +34,7 @@ def carry_forward(judgement: Judgement, earlier: Sequence[tuple[date, Judgement]
             open_codes.discard(check.code)
             if _still_counts(check):
                 words = f"{check.words} This was on {day_words(day)} and was not tested again."
-                standing.append(replace(check, words=words))
+                standing.append(check._replace(words=words))
     if not standing:
         return judgement
     codes = {each.code for each in standing}

@@ -2,9 +2,9 @@
 
 from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Severity
-from estate.domain.judging.case import Case, failed, met, not_tested
+from estate.domain.judging.case import Case
+from estate.domain.judging.checks import failed, met, not_tested
 from estate.domain.judging.temperature import CHECK_FIRST
-from estate.domain.limits import rule_limit
 from estate.domain.visits import VisitDraft
 
 SERVICE = (
@@ -28,7 +28,7 @@ def _change(case: Case, code: str, name: str, earlier: VisitDraft | None) -> Fin
     if found is None or before is None or earlier is None:
         return not_tested(code, f"Change since {name}: one of the two values is missing.")
     change = round(found - before, 6)
-    small, large = rule_limit(case.rules, "change.small"), rule_limit(case.rules, "change.large")
+    small, large = case.standards.small_change, case.standards.large_change
     words = f"Changed by {change:+.1f} K since {name} ({before:.1f} °C on {day_words(earlier.on)})"
     if large is not None and abs(change) > large.value:
         return failed(
@@ -39,7 +39,7 @@ def _change(case: Case, code: str, name: str, earlier: VisitDraft | None) -> Fin
             measured=change,
             unit="K",
             action=f"{CHECK_FIRST} {SERVICE}",
-            retest=case.retest_for(Severity.PUT_RIGHT),
+            retest=case.standards.retests.put_right,
         )
     if small is not None and abs(change) > small.value:
         return failed(code, words, Severity.WATCH, limit=small, measured=change, unit="K", action=CHECK_FIRST)

@@ -1,90 +1,49 @@
 """Where and how the valve is fitted and kept: class, designation, pipe, strainers, what was seen."""
 
+from typing import Final
+
 from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Severity
-from estate.domain.judging.case import Case, failed, met, not_tested
-from estate.domain.limits import Limit, rule_limit
-from estate.domain.places import Use
+from estate.domain.judging.case import Case
+from estate.domain.judging.checks import failed, met, not_tested
+from estate.domain.limits import Limit
 
-_LETTERS = {
-    Use.BIDET: ("B",),
-    Use.SHOWER: ("S",),
-    Use.BASIN: ("W",),
-    Use.BATH: ("T", "T44"),
-    Use.ASSISTED_BATH: ("T", "T46"),
-}
+_SEEN: Final = (
+    ("check-valves", "Check valves in good order"),
+    ("isolating-valves", "Isolating valves fully open"),
+    ("cap", "Cap refitted over the adjuster"),
+)
+_NOT_SEEN: Final = {code: not_tested(code, f"{name}: not recorded.") for code, name in _SEEN}
+_GOOD: Final = {code: met(code, f"{name}: yes", None) for code, name in _SEEN}
 
 
 def check_installation(case: Case) -> list[Finding]:
     """Judge the fitting and its upkeep (D08-06, D08-10..12, D08-50, D08-72, HSE-10, TP-03, TP-06)."""
     read = case.readings
+    seen = (read.check_valves_good, read.isolating_valves_open, read.cap_refitted)
     return [
         _pipe(case),
-        _class(case),
-        _designation(case),
+        *case.standards.suitability,
         _strainers(case),
-        _seen("check-valves", "Check valves in good order", read.check_valves_good, Severity.PUT_RIGHT, case),
-        _seen(
-            "isolating-valves",
-            "Isolating valves fully open",
-            read.isolating_valves_open,
-            Severity.PUT_RIGHT,
-            case,
-        ),
-        _seen("cap", "Cap refitted over the adjuster", read.cap_refitted, Severity.PUT_RIGHT, case),
+        *[_seen(code, name, value, case) for (code, name), value in zip(_SEEN, seen, strict=True)],
     ]
 
 
 def _pipe(case: Case) -> Finding:
-    code, limit = "pipe-too-long", rule_limit(case.rules, "pipe.blended")
-    lengths = [each.pipe_m for each in case.outlets if each.pipe_m is not None]
-    if not lengths or limit is None:
+    code, limit, longest = "pipe-too-long", case.standards.pipe, case.pipe_m
+    if longest is None or limit is None:
         return not_tested(code, "Length of blended pipe: the length or the limit is missing.")
-    words = f"Blended pipe {max(lengths):.1f} m, limit {limit.value:g} m"
-    if max(lengths) <= limit.value:
-        return met(code, words, limit, max(lengths), "m")
+    words = f"Blended pipe {longest:.1f} m, limit {limit.value:g} m"
+    if longest <= limit.value:
+        return met(code, words, limit, longest, "m")
     action = "Mount the valve closer to the outlet or have the site's risk assessment say why not."
-    return failed(code, words, Severity.WATCH, limit=limit, measured=max(lengths), unit="m", action=action)
-
-
-def _class(case: Case) -> Finding:
-    code, needed = "class-too-low", case.rules.get(f"class.needed.{_group_key(case)}")
-    kind = case.valve.scheme_class
-    if kind is None or needed is None:
-        return not_tested(code, "Class of valve against its users: the class or the requirement is missing.")
-    words = f"Scheme class Type {kind}, users: {case.users}; Type {needed.value} wanted"
-    limit = Limit(float(needed.value), needed.shown_source)
-    if float(kind) >= limit.value:
-        return met(code, words, limit)
-    severity = Severity.PUT_RIGHT if kind == "1" else Severity.WATCH
-    action = "The recorded risk assessment decides (D08-06): record it, or change the valve."
-    return failed(code, words, severity, limit=limit, measured=float(kind), unit="type", action=action)
-
-
-def _group_key(case: Case) -> str:
-    return case.users.value.split()[0]
-
-
-def _designation(case: Case) -> Finding:
-    code = "designation-unfit"
-    suffixes = {each.upper().partition("-")[2] for each in case.valve.designations}
-    wanted = [(each.use, _LETTERS[each.use]) for each in case.outlets if each.use in _LETTERS]
-    if not suffixes or not wanted:
-        return not_tested(code, "Designation against the use: the designation is not recorded.")
-    limit = Limit(0.0, "D08-50: the designation matches the intended application")
-    unfit = [use for use, letters in wanted if not suffixes & set(letters)]
-    words = f"Designated {', '.join(case.valve.designations)}"
-    if not unfit:
-        return met(code, words, limit)
-    words += f"; used for {', '.join(unfit)}"
-    action = "Change the valve or its use; a competent person decides."
-    return failed(code, words, Severity.PUT_RIGHT, limit=limit, action=action)
+    return failed(code, words, Severity.WATCH, limit=limit, measured=longest, unit="m", action=action)
 
 
 def _strainers(case: Case) -> Finding:
-    code, limit = "strainers-overdue", rule_limit(case.rules, "strainers.interval")
-    if case.valve.strainers is False or case.readings.strainers_cleaned:
-        return met(code, "Strainers cleaned" if case.readings.strainers_cleaned else "No strainers", limit)
+    code, limit, cleaned = "strainers-overdue", case.standards.strainers, case.readings.strainers_cleaned
+    if cleaned or not case.standards.has_strainers:
+        return met(code, "Strainers cleaned" if cleaned else "No strainers", limit)
     if case.strainers_due is None or limit is None:
         return not_tested(code, "Strainers: no cleaning is on record.")
     words = f"Strainers due by {day_words(case.strainers_due)}, not cleaned at this visit"
@@ -94,11 +53,12 @@ def _strainers(case: Case) -> Finding:
     return failed(code, words, Severity.WATCH, limit=limit, action=action)
 
 
-def _seen(code: str, name: str, value: bool | None, severity: Severity, case: Case) -> Finding:
+def _seen(code: str, name: str, value: bool | None, case: Case) -> Finding:
     if value is None:
-        return not_tested(code, f"{name}: not recorded.")
+        return _NOT_SEEN[code]
     if value:
-        return met(code, f"{name}: yes", None)
+        return _GOOD[code]
     limit = Limit(0.0, "D08-72, TP-06")
     action = "Put right, then test again."
-    return failed(code, f"{name}: no", severity, limit=limit, action=action, retest=case.retest_for(severity))
+    retest = case.standards.retests.put_right
+    return failed(code, f"{name}: no", Severity.PUT_RIGHT, limit=limit, action=action, retest=retest)

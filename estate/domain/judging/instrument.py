@@ -1,9 +1,16 @@
 """The instrument: in calibration on the day, and of the same specification as last time."""
 
+from typing import Final
+
 from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Severity
-from estate.domain.judging.case import Case, failed, met, not_tested
+from estate.domain.judging.case import Case
+from estate.domain.judging.checks import failed, met, not_tested
 from estate.domain.limits import Limit
+
+_NONE_NAMED: Final = not_tested(
+    "instrument-out-of-calibration", "Calibration: no instrument of the register is named."
+)
 
 
 def check_instrument(case: Case) -> list[Finding]:
@@ -14,12 +21,10 @@ def check_instrument(case: Case) -> list[Finding]:
 def _calibration(case: Case) -> Finding:
     code, instrument = "instrument-out-of-calibration", case.instrument
     if instrument is None:
-        named = (
-            f' ("{case.visit.instrument_words}" is not in the register)'
-            if case.visit.instrument_words
-            else ""
-        )
-        return not_tested(code, f"Calibration: no instrument of the register is named{named}.")
+        if not case.visit.instrument_words:
+            return _NONE_NAMED
+        named = f'("{case.visit.instrument_words}" is not in the register)'
+        return not_tested(code, f"Calibration: no instrument of the register is named {named}.")
     limit = Limit(0.0, "D08-60, D08-71: the equipment used is recorded and repeated")
     calibration = instrument.calibration_on(case.visit.on)
     if calibration is not None:
@@ -35,7 +40,7 @@ def _calibration(case: Case) -> Finding:
         Severity.PUT_RIGHT,
         limit=limit,
         action="The readings are doubtful: test again with an instrument in calibration.",
-        retest=case.retest("not-tested"),
+        retest=case.standards.retests.not_tested,
     )
 
 

@@ -24,4 +24,4 @@ def judge(case: Case) -> Judgement:
         *check_installation(case),
         *check_instrument(case),
     ]
-    return Judgement(case.rules.id, case.rules.edition, tuple(checks))
+    return Judgement(case.standards.rule_set, case.standards.edition, tuple(checks))

@@ -1,9 +1,11 @@
 """Hot and cold supplies: legionella control, the class's conditions of use, pressures and balance."""
 
+from typing import Final
+
 from estate.domain.findings import Finding, Severity
-from estate.domain.judging.case import Case, failed, met, not_tested
-from estate.domain.limits import Limit, rule_limit
-from estate.domain.valves import SchemeClass
+from estate.domain.judging.case import Case
+from estate.domain.judging.checks import failed, met, not_tested
+from estate.domain.judging.standards import Span
 
 TELL_WATER_SAFETY = (
     "Tell the person responsible for water safety: too cool a hot supply lets legionella grow. "
@@ -12,6 +14,19 @@ TELL_WATER_SAFETY = (
 OUTSIDE_CLASS = (
     "Outside its conditions of use the class's approval does not apply (D08-27): look at the supply."
 )
+_ONE_WAY: Final = not_tested(
+    "supplies-reversed", "Hot and cold the right way round: a supply temperature is missing."
+)
+_NO_DIFFERENTIAL: Final = not_tested(
+    "differential-too-small",
+    "Hot-to-mix differential: a temperature or the model's own figure is missing.",
+)
+_NO_RATIO: Final = not_tested("pressure-ratio", "Pressure ratio: a pressure or the limit is missing.")
+_PRESSURES: Final = ("hot-static", "hot-flow", "cold-static", "cold-flow")
+_NO_PRESSURE: Final = {
+    each: not_tested(f"{each}-pressure", f"{each.replace('-', ' ').capitalize()} pressure was not measured.")
+    for each in _PRESSURES
+}
 
 
 def check_supplies(case: Case) -> list[Finding]:
@@ -19,20 +34,14 @@ def check_supplies(case: Case) -> list[Finding]:
     return [*_hot(case), *_cold(case), _reversed(case), _differential(case), *_pressures(case), _ratio(case)]
 
 
-def class_key(case: Case) -> str | None:
-    """The class as it stands in rule keys; Type 1 (no thermostat) has no published conditions of use."""
-    kind = case.valve.scheme_class
-    return None if kind in (None, SchemeClass.TYPE_1) else f"type-{kind}"
-
-
-def between(code: str, name: str, value: float, low: Limit | None, high: Limit | None, unit: str) -> Finding:
+def between(code: str, name: str, value: float, span: Span, unit: str) -> Finding:
     """Judge a value against a range of conditions of use; either end may be blank."""
-    broken = low if low is not None and value < low.value else None
-    broken = high if high is not None and value > high.value else broken
-    shown = " to ".join(f"{each.value:g}" for each in (low, high) if each is not None)
-    words = f"{name} {value:.1f} {unit}, conditions of use {shown} {unit}"
+    low, high = span.low, span.high
     if low is None and high is None:
         return not_tested(code, f"{name} {value:.1f} {unit}: no conditions of use are known for this class.")
+    broken = low if low is not None and value < low.value else None
+    broken = high if high is not None and value > high.value else broken
+    words = f"{name} {value:.1f} {unit}, conditions of use {span.shown} {unit}"
     if broken is None:
         return met(code, words, high or low, value, unit)
     return failed(code, words, Severity.WATCH, limit=broken, measured=value, unit=unit, action=OUTSIDE_CLASS)
@@ -41,10 +50,9 @@ def between(code: str, name: str, value: float, low: Limit | None, high: Limit |
 def _hot(case: Case) -> list[Finding]:
     code, hot = "hot-too-cool", case.readings.hot_c
     if hot is None:
-        return [not_tested(code, "Hot supply temperature was not measured.", required=True, case=case)]
-    limit, kind = rule_limit(case.rules, "hot.legionella-min"), class_key(case)
-    low, high = (rule_limit(case.rules, f"hot.class-{end}.{kind}") for end in ("min", "max"))
-    in_class = between("hot-outside-class", "Hot supply", hot, low, high, "°C")
+        return [case.missing(code, "Hot supply temperature was not measured.")]
+    limit = case.standards.hot_least
+    in_class = between("hot-outside-class", "Hot supply", hot, case.standards.hot_class, "°C")
     if limit is None:
         return [not_tested(code, "No limit for legionella control is set."), in_class]
     words = f"Hot supply {hot:.1f} °C, at least {limit.value:g} °C for legionella control"
@@ -58,7 +66,7 @@ def _hot(case: Case) -> list[Finding]:
         measured=hot,
         unit="°C",
         action=TELL_WATER_SAFETY,
-        retest=case.retest_for(Severity.PUT_RIGHT),
+        retest=case.standards.retests.put_right,
     )
     return [finding, in_class]
 
@@ -66,10 +74,9 @@ def _hot(case: Case) -> list[Finding]:
 def _cold(case: Case) -> list[Finding]:
     code, cold = "cold-too-warm", case.readings.cold_c
     if cold is None:
-        return [not_tested(code, "Cold supply temperature was not measured.", required=True, case=case)]
-    limit, kind = rule_limit(case.rules, "cold.legionella-max"), class_key(case)
-    low, high = (rule_limit(case.rules, f"cold.class-{end}.{kind}") for end in ("min", "max"))
-    in_class = between("cold-outside-class", "Cold supply", cold, low, high, "°C")
+        return [case.missing(code, "Cold supply temperature was not measured.")]
+    limit = case.standards.cold_most
+    in_class = between("cold-outside-class", "Cold supply", cold, case.standards.cold_class, "°C")
     if limit is None:
         return [not_tested(code, "No limit for cold water is set."), in_class]
     words = f"Cold supply {cold:.1f} °C, below {limit.value:g} °C wanted for legionella control"
@@ -83,28 +90,25 @@ def _cold(case: Case) -> list[Finding]:
 def _reversed(case: Case) -> Finding:
     code, hot, cold = "supplies-reversed", case.readings.hot_c, case.readings.cold_c
     if hot is None or cold is None:
-        return not_tested(code, "Hot and cold the right way round: a supply temperature is missing.")
+        return _ONE_WAY
     words = f"Hot {hot:.1f} °C, cold {cold:.1f} °C"
     if hot > cold:
         return met(code, words, None)
     action = (
         "Hot and cold look reversed (or the readings were swapped): check the pipes and test again (TP-07)."
     )
-    severity = case.scald_severity()
-    return failed(code, words, severity, action=action, retest=case.retest_for(severity))
+    severity = case.standards.scald
+    return failed(code, words, severity, action=action, retest=case.standards.retest_for(severity))
 
 
 def _differential(case: Case) -> Finding:
-    code, least = "differential-too-small", case.valve.limits.min_differential_k
+    code, limit = "differential-too-small", case.standards.differential
     hot, mixed = case.readings.hot_c, case.readings.as_left_c
-    if least is None or hot is None or mixed is None:
-        return not_tested(
-            code, "Hot-to-mix differential: a temperature or the model's own figure is missing."
-        )
-    limit = Limit(least, "D08-24: the maker's own figure for this model")
-    words = f"Hot supply is {hot - mixed:.1f} K above the mixed water; the model needs {least:g} K"
+    if limit is None or hot is None or mixed is None:
+        return _NO_DIFFERENTIAL
+    words = f"Hot supply is {hot - mixed:.1f} K above the mixed water; the model needs {limit.value:g} K"
     difference = round(hot - mixed, 6)
-    if difference >= least:
+    if difference >= limit.value:
         return met(code, words, limit, difference, "K")
     return failed(
         code,
@@ -114,50 +118,31 @@ def _differential(case: Case) -> Finding:
         measured=difference,
         unit="K",
         action="Below this the valve may not shut off when the cold fails: raise the supply or change it.",
-        retest=case.retest_for(Severity.PUT_RIGHT),
+        retest=case.standards.retests.put_right,
     )
 
 
 def _pressures(case: Case) -> list[Finding]:
-    kind, read = class_key(case), case.readings
-    static = rule_limit(case.rules, f"pressure.static-max.{kind}")
-    low, high = _flow_range(case, kind)
-    sides = (
-        ("hot", read.hot_static_bar, read.hot_flow_bar),
-        ("cold", read.cold_static_bar, read.cold_flow_bar),
-    )
+    read, flow = case.readings, case.standards.flow_class
+    values = (read.hot_static_bar, read.hot_flow_bar, read.cold_static_bar, read.cold_flow_bar)
+    static = case.standards.static_class
     checks: list[Finding] = []
-    for side, at_rest, flowing in sides:
-        for code, name, value, ends in (
-            (f"{side}-static-pressure", f"{side.title()} static pressure", at_rest, (None, static)),
-            (f"{side}-flow-pressure", f"{side.title()} flow pressure", flowing, (low, high)),
-        ):
-            missing = not_tested(code, f"{name} was not measured.")
-            checks.append(missing if value is None else between(code, name, value, *ends, "bar"))
+    for name, value, span in zip(_PRESSURES, values, (static, flow, static, flow), strict=True):
+        missing = _NO_PRESSURE[name]
+        checks.append(missing if value is None else _pressure(name, value, span))
     return checks
 
 
-def _flow_range(case: Case, kind: str | None) -> tuple[Limit | None, Limit | None]:
-    """The flow pressures of the valve's own designations; of several the widest (D08-13)."""
-    bands = {code[:2].casefold() for code in case.valve.designations}
-    lows = [rule_limit(case.rules, f"pressure.flow-min.{kind}.{band}") for band in sorted(bands)]
-    highs = [rule_limit(case.rules, f"pressure.flow-max.{kind}.{band}") for band in sorted(bands)]
-    low = min((each for each in lows if each), key=lambda each: each.value, default=None)
-    high = max((each for each in highs if each), key=lambda each: each.value, default=None)
-    return low, high
+def _pressure(name: str, value: float, span: Span) -> Finding:
+    return between(f"{name}-pressure", f"{name.replace('-', ' ').capitalize()} pressure", value, span, "bar")
 
 
 def _ratio(case: Case) -> Finding:
-    code, read, own = "pressure-ratio", case.readings, case.valve.limits.max_pressure_ratio
+    code, read, limit = "pressure-ratio", case.readings, case.standards.pressure_ratio
     pairs = ((read.hot_flow_bar, read.cold_flow_bar), (read.hot_static_bar, read.cold_static_bar))
     pair = next(((hot, cold) for hot, cold in pairs if hot is not None and cold is not None), None)
-    limit = (
-        Limit(own, "D08-26: the maker's own figure for this model")
-        if own
-        else rule_limit(case.rules, "pressure.ratio")
-    )
     if pair is None or limit is None or min(pair) <= 0:
-        return not_tested(code, "Pressure ratio: a pressure or the limit is missing.")
+        return _NO_RATIO
     ratio = max(pair) / min(pair)
     words = f"Pressures {pair[0]:.1f} and {pair[1]:.1f} bar, ratio {ratio:.1f} : 1, limit {limit.value:g} : 1"
     if ratio <= limit.value:

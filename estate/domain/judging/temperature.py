@@ -1,12 +1,12 @@
 """Mixed temperature as found and as left, against the set temperature and the ceiling of the use."""
 
-from dataclasses import replace
+from typing import Final
 
 from estate.domain.conformity import Decision, decide
 from estate.domain.findings import Finding, Severity
-from estate.domain.judging.case import Case, failed, met, not_tested
-from estate.domain.limits import Limit, rule_limit
-from estate.domain.places import Use
+from estate.domain.judging.case import Case
+from estate.domain.judging.checks import failed, met, not_tested
+from estate.domain.limits import Limit
 from estate.domain.scald import burn_words
 
 CHECK_FIRST = (
@@ -18,6 +18,12 @@ STOP_USE = (
     "scald: isolate the supplies before work on the valve. Put right by a competent person, then test again "
     "before use."
 )
+_NO_SMALL_DRAW: Final = not_tested(
+    "small-draw-above-ceiling", "Mixed temperature at a smaller draw-off was not measured (D08-57)."
+)
+_NO_SET: Final = not_tested(
+    "left-off-set", "As left against the set temperature: value or set temperature missing."
+)
 
 
 def check_temperatures(case: Case) -> list[Finding]:
@@ -28,18 +34,18 @@ def check_temperatures(case: Case) -> list[Finding]:
 
 def _against_ceiling(case: Case, code: str, name: str, value: float) -> Finding:
     """Above the ceiling stops use; nearer to it than the measurement can tell is watched."""
-    ceiling = case.limits.ceiling_c
+    ceiling = case.standards.ceiling_c
     if ceiling is None:
         words = (
             f"{name} {value:.1f} °C: no limit is set for this use; enter the valve's set temperature "
             "or a limit of the site's own."
         )
-        return not_tested(code, words, required=True, case=case)
+        return case.missing(code, words)
     decision = decide(value, ceiling.value, case.uncertainty_k)
     words = f"{name} {value:.1f} °C, ceiling {ceiling.value:.1f} °C"
-    severity, action = case.scald_severity(), STOP_USE
     if decision is Decision.PASS:
         return met(code, words, ceiling, value, "°C")
+    severity, action = case.standards.scald, STOP_USE
     if decision is Decision.CONDITIONAL_PASS:
         words += ": within the ceiling, but not by more than the measurement uncertainty (ILAC-G8, MU-03)"
         severity, action = Severity.WATCH, "Watch at the next test."
@@ -55,46 +61,45 @@ def _against_ceiling(case: Case, code: str, name: str, value: float) -> Finding:
         measured=value,
         unit="°C",
         action=action,
-        retest=case.retest_for(severity),
+        retest=case.standards.retest_for(severity),
     )
 
 
 def _found(case: Case) -> Finding:
     code, found = "found-above-ceiling", case.readings.found_c
     if found is None:
-        return not_tested(code, "Mixed temperature as found was not measured.", required=True, case=case)
-    ceiling, left = case.limits.ceiling_c, case.readings.as_left_c
+        return case.missing(code, "Mixed temperature as found was not measured.")
+    ceiling, left = case.standards.ceiling_c, case.readings.as_left_c
     finding = _against_ceiling(case, code, "As found", found)
     if ceiling is None or left is None or not left <= ceiling.value < found:
         return finding
-    return replace(
-        finding,
+    return finding._replace(
         severity=Severity.WATCH,
         words=f"{finding.words} It was re-adjusted to {left:.1f} °C at the visit.",
         action=f"{CHECK_FIRST} Find out why it rose; test again soon.",
-        retest_weeks=case.retest("readjusted"),
+        retest_weeks=case.standards.retests.readjusted,
     )
 
 
 def _left(case: Case) -> Finding:
     code, left = "left-above-ceiling", case.readings.as_left_c
     if left is None:
-        return not_tested(code, "Mixed temperature as left was not measured.", required=True, case=case)
+        return case.missing(code, "Mixed temperature as left was not measured.")
     return _against_ceiling(case, code, "As left", left)
 
 
 def _small_draw(case: Case) -> Finding:
     code, value = "small-draw-above-ceiling", case.readings.small_draw_c
     if value is None:
-        return not_tested(code, "Mixed temperature at a smaller draw-off was not measured (D08-57).")
+        return _NO_SMALL_DRAW
     return _against_ceiling(case, code, "At the smaller draw-off", value)
 
 
 def _left_against_set(case: Case) -> Finding:
-    code, left, limit = "left-off-set", case.readings.as_left_c, case.limits.set_c
+    code, left, limit = "left-off-set", case.readings.as_left_c, case.standards.set_c
     if left is None or limit is None:
-        return not_tested(code, "As left against the set temperature: value or set temperature missing.")
-    tolerance = rule_limit(case.rules, "mixed.set-tolerance")
+        return _NO_SET
+    tolerance = case.standards.set_tolerance
     words = f"As left {left:.1f} °C, set temperature {limit.value:.1f} °C"
     if tolerance is None or abs(left - limit.value) <= tolerance.value:
         return met(code, words, limit, left, "°C")
@@ -104,9 +109,8 @@ def _left_against_set(case: Case) -> Finding:
 
 
 def _immersion(case: Case) -> list[Finding]:
-    limit, left = rule_limit(case.rules, "mixed.immersion-max"), case.readings.as_left_c
-    baths = any(each.use in (Use.BATH, Use.ASSISTED_BATH) for each in case.outlets)
-    if limit is None or left is None or not baths or not case.users.at_risk:
+    limit, left = case.standards.immersion_c, case.readings.as_left_c
+    if limit is None or left is None:
         return []
     code = "bath-above-immersion-limit"
     words = f"Bath left at {left:.1f} °C; limit for people at risk who may be immersed {limit.value:.1f} °C"
