@@ -20,6 +20,9 @@ class Deed(StrEnum):
 
     RECORD = "record"
     AMEND = "amend"
+    TAKE_CHECKPOINTS = "take checkpoints"
+    COUNTERSIGN = "countersign"
+    KEEP_KEYS = "keep keys"
     SET_RULES = "set rules"
     KEEP_ACCOUNTS = "keep accounts"
     MAKE_ROLES = "make roles"
@@ -29,6 +32,9 @@ _OFFICERS: Final = frozenset({Role.OFFICER, Role.KEEPER, Role.OWNER})
 ALLOWED: Final[Mapping[Deed, frozenset[Role]]] = {
     Deed.RECORD: _OFFICERS | {Role.RECORDER},
     Deed.AMEND: _OFFICERS,
+    Deed.TAKE_CHECKPOINTS: _OFFICERS,
+    Deed.COUNTERSIGN: _OFFICERS,
+    Deed.KEEP_KEYS: _OFFICERS,
     Deed.SET_RULES: frozenset({Role.KEEPER, Role.OWNER}),
     Deed.KEEP_ACCOUNTS: frozenset({Role.OWNER}),
     Deed.MAKE_ROLES: frozenset({Role.OWNER}),
@@ -36,6 +42,9 @@ ALLOWED: Final[Mapping[Deed, frozenset[Role]]] = {
 _WORDS: Final[Mapping[Deed, str]] = {
     Deed.RECORD: "record visits",
     Deed.AMEND: "change places, valves and instruments",
+    Deed.TAKE_CHECKPOINTS: "take checkpoints",
+    Deed.COUNTERSIGN: "countersign",
+    Deed.KEEP_KEYS: "add and withdraw keys",
     Deed.SET_RULES: "change rules",
     Deed.KEEP_ACCOUNTS: "keep accounts",
     Deed.MAKE_ROLES: "make the roles",
@@ -49,3 +58,13 @@ def why_not(role: Role, deed: Deed) -> str | None:
         return None
     holders = " or ".join(each.value for each in Role if each in allowed)
     return f"Your account is {role.value}; only {holders} may {_WORDS[deed]}."
+
+
+def refusals(role: Role) -> Mapping[Deed, str]:
+    """Every deed that a role may not do, with the reason in words."""
+    return {deed: said for deed in Deed if (said := why_not(role, deed)) is not None}
+
+
+def writes_nothing(role: Role) -> bool:
+    """Whether a role may do none of the deeds."""
+    return all(role not in allowed for allowed in ALLOWED.values())

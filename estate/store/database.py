@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, text
-from sqlalchemy.exc import ArgumentError, DBAPIError
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from estate.errors import RegisterFault
+from estate.store.addresses import address_of, without_password
 from estate.store.chain import Stamp
 from estate.store.faults import told_plainly
 from estate.store.location import lies_on_network_share
@@ -18,7 +19,13 @@ from estate.store.location import lies_on_network_share
 __all__ = ["Database", "Session", "engine_of", "normal_url", "shown", "sqlite_path"]
 
 BUSY_SECONDS = 15
-_POSTGRESQL = "postgresql+psycopg"
+_SERVER_PATIENCE = {
+    "connect_timeout": 10,
+    "keepalives_idle": 20,
+    "keepalives_interval": 10,
+    "keepalives_count": 3,
+    "tcp_user_timeout": 40_000,  # in milliseconds, the others in seconds
+}
 
 
 def normal_url(path_or_url: str | Path) -> str:
@@ -34,20 +41,7 @@ def normal_url(path_or_url: str | Path) -> str:
     if "://" not in written or isinstance(path_or_url, Path):
         path = Path(path_or_url).expanduser().absolute()
         return URL.create("sqlite", database=str(path)).render_as_string(hide_password=False)
-    try:
-        url = make_url(written)
-    except ArgumentError as error:
-        raise _not_an_address(written.partition("@")[2] or written) from error
-    if url.get_backend_name() == "postgresql":
-        return url.set(drivername=_POSTGRESQL).render_as_string(hide_password=False)
-    if url.get_backend_name() == "sqlite":
-        return url.render_as_string(hide_password=False)
-    raise _not_an_address(shown(written))
-
-
-def _not_an_address(written: str) -> RegisterFault:
-    remedy = "Give a file, or an address such as postgresql://user@server/database."
-    return RegisterFault("That is not a register's address", f"{written}.", remedy)
+    return address_of(written).render_as_string(hide_password=False)
 
 
 def sqlite_path(url: str) -> Path | None:
@@ -67,9 +61,9 @@ def program() -> str:
 
 
 def shown(url: str) -> str:
-    """A register's address as people may see it: the file's path, or the URL without its password."""
+    """A register's address as people may see it and it may be kept: a path, or a URL without any password."""
     path = sqlite_path(url)
-    return str(path) if path else make_url(url).render_as_string(hide_password=True)
+    return str(path) if path else without_password(url)
 
 
 def engine_of(url: str, foreign_keys: bool = True) -> Engine:
@@ -89,10 +83,16 @@ def engine_of(url: str, foreign_keys: bool = True) -> Engine:
         _set_up_sqlite(engine, journal, foreign_keys)
         return engine
     try:
-        return create_engine(url, pool_pre_ping=True)
+        return create_engine(url, pool_pre_ping=True, connect_args=_patience(url))
     except ModuleNotFoundError as error:
         remedy = "Install it: pip install 'estate-register[postgresql]'."
         raise RegisterFault("PostgreSQL's driver is missing", f"{shown(url)}: {error}.", remedy) from error
+
+
+def _patience(url: str) -> dict[str, int]:
+    """How long a server is waited for, unless the address says so: a dead wire is noticed within a minute."""
+    asked = make_url(url).query
+    return {key: value for key, value in _SERVER_PATIENCE.items() if key not in asked}
 
 
 def _set_up_sqlite(engine: Engine, journal: str, foreign_keys: bool) -> None:
@@ -111,6 +111,13 @@ def _set_up_sqlite(engine: Engine, journal: str, foreign_keys: bool) -> None:
         connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
 
 
+def await_turn(connection: Connection) -> None:
+    """Wait on a server until nobody else writes, and let nobody write before this transaction ends."""
+    connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'")
+    # Not LOCK TABLE: that asks for rights which let a recorder change the ledger.
+    connection.exec_driver_sql("SELECT pg_advisory_xact_lock('ledger_entry'::regclass::bigint)")
+
+
 class Database:
     """A register's database, open.
 
@@ -126,6 +133,7 @@ class Database:
         reading: dict[str, Any] = {"register_writing": False}
         if engine.dialect.name == "postgresql":
             reading |= {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+        self._own: list[range] = []
         self._engine = engine
         self._reader = engine.execution_options(**reading)
 
@@ -156,6 +164,39 @@ class Database:
             yield connection
 
     @contextmanager
+    def beside(self) -> Iterator[Any]:
+        """The driver's own connection, apart from all others; for `estate.store.listening` alone."""
+        pooled = self._engine.raw_connection()
+        connection: Any = pooled.driver_connection
+        pooled.detach()
+        try:
+            yield connection
+        finally:
+            connection.close()  # not the pool's way, which first asks a server that may be gone
+
+    @property
+    def driver_errors(self) -> type[Exception]:
+        """What the driver raises."""
+        found: type[Exception] = self._engine.dialect.loaded_dbapi.Error
+        return found
+
+    @property
+    def is_file(self) -> bool:
+        """Whether it lies in a file, not on a server."""
+        return self._engine.dialect.name == "sqlite"
+
+    def own_entries(self, after: int) -> tuple[range, ...]:
+        """Ids of ledger entries after one that were written through this very object."""
+        return tuple(each for each in self._own if each[-1] > after)
+
+    def _note_own(self, first: int | None, last: int) -> None:
+        if first is None:
+            return
+        if self._own and self._own[-1].stop == first:
+            first = self._own.pop().start
+        self._own.append(range(first, last + 1))
+
+    @contextmanager
     def changing(self) -> Iterator[Session]:
         """A session that writes, one writer at a time; for `estate.store.transaction` alone.
 
@@ -165,9 +206,7 @@ class Database:
         with told_plainly(self.shown), Session(self._engine) as session:
             connection = session.connection()  # begins now, so that one who waits sees what the other wrote
             if connection.dialect.name == "postgresql":
-                connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'")
-                # Not LOCK TABLE: that asks for rights which let a recorder change the ledger.
-                connection.exec_driver_sql("SELECT pg_advisory_xact_lock('ledger_entry'::regclass::bigint)")
+                await_turn(connection)
             yield session
             try:
                 session.commit()
@@ -175,6 +214,7 @@ class Database:
                 if not error.connection_invalidated:
                     raise
                 self._must_be_kept(session.info.get("last_entry"), error)
+            self._note_own(session.info.get("first_entry"), session.info.get("last_entry", (0, ""))[0])
 
     def _must_be_kept(self, last_entry: tuple[int, str] | None, error: DBAPIError) -> None:
         """Ask the ledger whether a commit without an answer was kept; it is never done again by itself."""

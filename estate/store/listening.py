@@ -2,15 +2,16 @@
 
 import json
 from collections.abc import Iterator
+from contextlib import ExitStack
 from dataclasses import fields
-from typing import Any, Final
+from typing import Any, Final, Protocol
 
 from sqlalchemy import text
 from sqlalchemy.orm import Session
 
 from estate.domain.changes import ChangeSet
 from estate.store.database import Database
-from estate.store.faults import told_plainly
+from estate.store.faults import out_of_reach, told_plainly
 
 _MOST_BYTES: Final = 7000  # the server takes less than 8000
 _CHANNEL: Final = "SELECT 'estate_' || 'ledger_entry'::regclass::oid"
@@ -61,3 +62,86 @@ def listen(database: Database, timeout_s: float) -> Iterator[ChangeSet]:
         yield ChangeSet()
         for each in driver.notifies(timeout=timeout_s):
             yield read(each.payload)
+
+
+class Ear(Protocol):
+    """Hears whether anything was kept, without reading the register."""
+
+    def stirred(self) -> bool:
+        """Whether anything was kept since it was last asked.
+
+        Raises:
+            RegisterFault: the register is out of reach; another ear is needed then.
+        """
+
+    def close(self) -> None:
+        """Give back the connection."""
+
+
+class FileEar:
+    """Hears changes of a file, on a network share too: SQLite counts those of other connections."""
+
+    def __init__(self, database: Database) -> None:
+        self._where = database.shown
+        self._held = ExitStack()
+        with told_plainly(self._where):
+            self._cursor = self._held.enter_context(database.beside()).cursor()
+            self._last = self._count()
+
+    def _count(self) -> int:
+        return int(self._cursor.execute("PRAGMA data_version").fetchone()[0])
+
+    def stirred(self) -> bool:
+        """Whether anything was kept since it was last asked."""
+        before = self._last
+        with told_plainly(self._where):
+            self._last = self._count()
+        return self._last != before
+
+    def close(self) -> None:
+        """Give back the connection."""
+        self._held.close()
+
+
+class ServerEar:
+    """Hears the server's own word of every commit."""
+
+    def __init__(self, database: Database) -> None:
+        self._where = database.shown
+        self._errors = database.driver_errors
+        self._held = ExitStack()
+        with told_plainly(self._where):
+            connection = self._held.enter_context(database.beside())
+        try:
+            connection.autocommit = True
+            channel = connection.execute(_CHANNEL).fetchone()[0]
+            connection.execute(f'LISTEN "{channel}"')
+        except self._errors as error:
+            self.close()
+            raise out_of_reach(error, self._where) from error
+        self._wire = connection.pgconn
+
+    def stirred(self) -> bool:
+        """Whether anything was kept since it was last asked."""
+        heard = False
+        try:
+            for _ in range(2):  # the first look at a wire that was cut may only meet the server's last words
+                self._wire.consume_input()
+                while self._wire.notifies() is not None:
+                    heard = True
+        except self._errors as error:
+            raise out_of_reach(error, self._where) from error
+        return heard
+
+    def close(self) -> None:
+        """Give back the connection."""
+        self._held.close()
+
+
+def ear(database: Database) -> Ear:
+    """An ear for a register, wherever it lies.
+
+    Raises:
+        RegisterFault: it is out of reach.
+    """
+    return FileEar(database) if database.is_file else ServerEar(database)

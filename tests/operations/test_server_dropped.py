@@ -35,7 +35,7 @@ def cut_off(register: Register) -> None:
     with engine.connect() as connection:
         ended = text(
             "SELECT pg_terminate_backend(pid, 5000) FROM pg_stat_activity "
-            "WHERE datname = current_database() AND pid <> pg_backend_pid() "
+            "WHERE application_name = current_setting('application_name') AND pid <> pg_backend_pid() "
             "AND backend_type = 'client backend'"
         )
         assert all(connection.execute(ended).scalars())

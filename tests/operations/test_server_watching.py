@@ -5,13 +5,15 @@ from pathlib import Path
 import pytest
 
 from estate.domain.changes import ChangeSet
+from estate.errors import RegisterFault
 from estate.operations.open_register import new_register, open_register
 from estate.operations.register import Register
-from estate.operations.watch_register import watch
+from estate.operations.watch_register import Watch, watch
 from estate.store import listening, places
 from estate.store.transaction import writing
 from tests.operations.conftest import ASSETS, NOW, WHO, bring
 from tests.operations.team import MINE, ids_at, own_schema
+from tests.operations.test_server_dropped import cut_off
 
 
 @pytest.fixture
@@ -46,3 +48,28 @@ def test_that_a_long_change_set_says_to_read_everything_afresh() -> None:
     assert listening.read(listening.written(long)) == ChangeSet(rules=True, everything=True)
     short = ChangeSet(visits=frozenset({3, 1}))
     assert listening.read(listening.written(short)) == short
+
+
+def test_that_a_server_that_will_not_be_listened_to_is_told(
+    server: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    mine = open_register(server)
+    monkeypatch.setattr(listening, "_CHANNEL", "SELECT 1 / 0")
+    with pytest.raises(RegisterFault, match="division by zero"):
+        Watch(mine).look()
+    mine.close()
+
+
+def test_that_a_watch_cut_off_tells_it_and_then_what_was_missed(server: str) -> None:
+    mine, theirs = open_register(server), open_register(server)
+    outlet_id = ids_at(mine, MINE)["outlet"]
+    told = Watch(mine)
+    assert told.look() == ()
+    cut_off(theirs)
+    rename(theirs, outlet_id, "Basin by the door")
+    with pytest.raises(RegisterFault, match="can't be reached"):
+        told.look()
+    assert [each.what for each in told.look()] == ["renamed"]
+    told.close()
+    for each in (mine, theirs):
+        each.close()

@@ -1,0 +1,124 @@
+"""What somebody else changed between the filling of a form and the keeping of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from types import MappingProxyType
+from typing import Final
+
+from estate.domain.rules.values import RuleValue
+from estate.domain.visits import VisitDraft, measured
+from estate.errors import EntryFault
+
+NO_INSTRUMENTS: Final[Mapping[int, str]] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A row of the register as a form was filled from it.
+
+    Attributes:
+        noun: the table, such as ``outlet``.
+        version: raised with every change of the row.
+    """
+
+    noun: str
+    row_id: int
+    version: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class FieldChange:
+    """One field that somebody changed, both values as shown to a person."""
+
+    field: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class Meanwhile:
+    """One change that somebody made meanwhile.
+
+    Attributes:
+        at: when, UTC.
+        what: what they did, as the ledger tells it.
+        why: their reason; empty where none was given.
+    """
+
+    who: str
+    at: datetime
+    what: str
+    why: str = ""
+    fields: tuple[FieldChange, ...] = ()
+
+
+class ConflictFault(EntryFault):
+    """A change was begun on an older state of what it would change; nothing was written.
+
+    Args:
+        title: what somebody did.
+        meanwhile: what was changed, oldest first.
+        now: what is there now, for a form that goes on with its own values; None where there is nothing
+            left that they could be kept for.
+        remedy: what the person can do.
+    """
+
+    def __init__(
+        self,
+        title: str,
+        meanwhile: tuple[Meanwhile, ...],
+        now: Seen | RuleValue | None,
+        remedy: str = "Look at what is there now, and do it again where it still holds; nothing was changed.",
+    ) -> None:
+        told = "; ".join(_words(each) for each in meanwhile) or "The ledger does not tell by whom"
+        super().__init__(title, f"{told}.", remedy)
+        self.meanwhile = meanwhile
+        self.now = now
+
+
+def _words(made: Meanwhile) -> str:
+    changed = ", ".join(
+        f"{each.field} from {_quoted(each.before)} to {_quoted(each.after)}" for each in made.fields
+    )
+    said = f"changed by {made.who} at {made.at:%Y-%m-%d %H:%M} UTC"
+    said += f": {changed}" if changed else ""
+    return f"{said} ({made.why})" if made.why else said
+
+
+def _quoted(value: str) -> str:
+    return f'"{value}"' if value else "nothing"
+
+
+def draft_changes(
+    before: VisitDraft, after: VisitDraft, instruments: Mapping[int, str] = NO_INSTRUMENTS
+) -> tuple[FieldChange, ...]:
+    """Where two drafts of a visit say something else."""
+    told = [draft_words(each, instruments) for each in (before, after)]
+    names = dict.fromkeys([*told[0], *told[1]])
+    pairs = [(name, told[0].get(name, ""), told[1].get(name, "")) for name in names]
+    return tuple(FieldChange(*pair) for pair in pairs if pair[1] != pair[2])
+
+
+def draft_words(draft: VisitDraft, instruments: Mapping[int, str] = NO_INSTRUMENTS) -> dict[str, str]:
+    """What a draft says by field, as shown; readings by their dotted names.
+
+    Args:
+        draft: the draft.
+        instruments: references by id.
+    """
+    named = "" if draft.instrument_id is None else f"number {draft.instrument_id}"
+    head = {
+        "kind": draft.kind.value,
+        "date": f"{draft.on:%Y-%m-%d}",
+        "person": draft.person,
+        "instrument": draft.instrument_words or instruments.get(draft.instrument_id or 0, named),
+    }
+    readings = {name: _shown(value) for name, value in measured(draft.readings).items()}
+    return {**head, **readings, "remarks": draft.remarks}
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return f"{value:g}" if isinstance(value, float) else str(value)
