@@ -27,6 +27,10 @@ class RegisterFault(KnownFault):
     """The register can't be opened, made, read or written."""
 
 
+class PasswordFault(RegisterFault):
+    """A server asks for a password, and was given none or a wrong one."""
+
+
 class RuleFault(KnownFault):
     """A rule file or an override is not valid."""
 
@@ -45,3 +49,7 @@ class NotFoundFault(KnownFault):
 
 class ReportFault(KnownFault):
     """A report or an export can't be written."""
+
+
+class KeyFault(KnownFault):
+    """A person's key can't be made, read or used."""

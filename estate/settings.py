@@ -24,6 +24,9 @@ class Settings:
         backup_all_days: every backup of so many days is kept.
         backup_daily_days: then the last one of each day, for so many days.
         backup_monthly_years: then the last one of each month, for so many years.
+        backup_on_closing: whether one is made on closing a register.
+        backup_before_batches: whether one is made before a batch is taken or undone.
+        largest_document_mb: greatest size of a document that is kept, MB; every backup copies it.
     """
 
     scheme: str = "system"
@@ -37,6 +40,9 @@ class Settings:
     backup_all_days: int = 1
     backup_daily_days: int = 31
     backup_monthly_years: int = 10
+    backup_on_closing: bool = True
+    backup_before_batches: bool = True
+    largest_document_mb: int = 20
 
 
 def usual_place() -> Path:
@@ -47,6 +53,16 @@ def usual_place() -> Path:
 def sample_place() -> Path:
     """The file in which a person's own copy of the sample estate is kept."""
     return user_data_path("estate-register", appauthor=False) / "sample_estate.db"
+
+
+def seen_place() -> Path:
+    """The file in which the newest ledger entry of each register seen on this machine is kept."""
+    return user_data_path("estate-register", appauthor=False) / "seen.json"
+
+
+def keys_place() -> Path:
+    """The folder in which a person's own keys are kept."""
+    return user_data_path("estate-register", appauthor=False) / "keys"
 
 
 def load(path: Path) -> Settings:

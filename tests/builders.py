@@ -7,6 +7,7 @@ from typing import Any
 from estate.domain.findings import Finding, Judgement
 from estate.domain.instruments import Calibration, Instrument
 from estate.domain.judging.case import Case
+from estate.domain.judging.standards import standards_for
 from estate.domain.places import Outlet, OutletPath, Use, UserGroup
 from estate.domain.rules.values import RuleSet
 from estate.domain.valves import ModelLimits, SchemeClass, Valve
@@ -81,6 +82,10 @@ def draft(
     return VisitDraft(1, 1, kind, on, replace(readings, **fields), "A. Thorne", 1)
 
 
+def _valve_for(use: Use) -> Valve:
+    return valve({Use.BATH: 44.0, Use.ASSISTED_BATH: 46.0, Use.BIDET: 38.0}.get(use, 41.0))
+
+
 def case(
     visit: VisitDraft | None = None,
     *,
@@ -89,15 +94,17 @@ def case(
     rules: RuleSet | None = None,
     use: Use = Use.BASIN,
     users: UserGroup = UserGroup.PATIENTS,
+    valve: Valve | None = None,
+    outlets: tuple[Outlet, ...] = (),
     **fields: Any,
 ) -> Case:
     """A case with a reference and a previous visit in good order unless told otherwise."""
     began = reference or draft(COMMISSIONED, VisitKind.COMMISSIONING, found_c=None)
+    served = outlets or (outlet(use, users),)
     base = Case(
         visit=visit or draft(),
-        valve=valve({Use.BATH: 44.0, Use.ASSISTED_BATH: 46.0, Use.BIDET: 38.0}.get(use, 41.0)),
-        outlets=(outlet(use, users),),
-        rules=rules or healthcare(),
+        standards=standards_for(served, valve or _valve_for(use), rules or healthcare()),
+        pipe_m=served[0].pipe_m,
         instrument=instrument(),
         previous=previous or began,
         reference=began,

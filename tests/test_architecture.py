@@ -25,26 +25,42 @@ FLOORS = [
     ["__main__"],
 ]
 WINDOW_FLOORS = [
+    ["trust", "documents", "signatures"],
     ["roles", "notices", "words", "shades", "desk", "preferences"],
-    ["style", "marks", "register_desk"],
+    ["style", "marks", "register_trust", "register_signatures", "register_documents"],
+    ["register_desk"],
     ["look", "tasks", "models", "doors"],
     ["widgets"],
     ["commands"],
     ["pages", "dialogs"],
-    ["doings", "sheet_doings", "showing"],
+    ["form_keeping", "backing_up"],
+    [
+        "doings",
+        "sheet_doings",
+        "showing",
+        "trust_doings",
+        "signing_doings",
+        "backup_doings",
+        "watching",
+        "document_doings",
+        "past_doings",
+    ],
+    ["trust_flow"],
     ["main_window"],
+    ["past_window"],
     ["pictures"],
 ]
 STORE_FLOORS = [
-    ["columns", "faults", "location", "row_policies"],
-    ["bulk", "standing", "canonical", "misfits"],
-    ["schema", "covering"],
-    ["visit_schema", "batch_schema", "trust_schema", "chain"],
+    ["columns", "faults", "location", "addresses", "row_policies"],
+    ["bulk", "standing", "canonical", "misfits", "keys"],
+    ["schema", "covering", "key_files"],
+    ["visit_schema", "batch_schema", "trust_schema", "document_schema", "chain"],
     ["records", "batch_records", "database", "ledger", "backup", "raw_rows"],
-    ["visit_records", "beginning", "listening"],
+    ["visit_records", "beginning", "listening", "trail_rows"],
     ["transaction", "replay"],
+    ["statements", "documents"],
     [OTHERS],
-    ["upgrade"],
+    ["upgrade", "overtaken", "signature_misfits", "new_places"],
     ["restoring"],
 ]
 
@@ -66,6 +82,7 @@ HOMES = {
     "PySide6": ["estate.window.*", "estate.app*"],
     "typer": ["estate.cli*"],
     "platformdirs": ["estate.settings"],
+    "cryptography": ["estate.store.keys"],
 }
 CLOCKLESS = ["domain", "scheduler", "intake", "reports", "operations", "sample", "window"]
 

@@ -1,7 +1,7 @@
 """Builds the window's parts and hands them down; opens the window for a person."""
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
@@ -10,20 +10,31 @@ from getpass import getuser
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from types import TracebackType
+from typing import TypeVar
 
 from PySide6.QtWidgets import QApplication
 
 from estate import assets, settings
 from estate.settings import Settings
+from estate.window.backing_up import BackingUp
+from estate.window.backup_doings import BackupDoings
+from estate.window.desk import Desk
 from estate.window.dialogs.asking import Asking, PlatformAsking
+from estate.window.document_doings import DocumentDoings
 from estate.window.doings import Doings
 from estate.window.doors import RegisterDoors
 from estate.window.look import Look, Scheme
 from estate.window.main_window import MainWindow
 from estate.window.notices import Notices
+from estate.window.past_doings import PastDoings
+from estate.window.past_window import PastWindow
 from estate.window.preferences import Preferences
 from estate.window.sheet_doings import SheetDoings
+from estate.window.signing_doings import SigningDoings
 from estate.window.tasks import Tasks
+from estate.window.trust_doings import TrustDoings
+
+Window = TypeVar("Window", bound=MainWindow)
 
 
 @dataclass(frozen=True)
@@ -37,6 +48,7 @@ class Surroundings:
         asking: answers for files.
         preferences: the person's.
         sample: gives a copy of the sample estate.
+        seen: the file of the profile in which the newest entry seen is kept; None keeps nothing.
     """
 
     executor: Executor
@@ -45,16 +57,22 @@ class Surroundings:
     asking: Asking
     preferences: Preferences
     sample: Callable[[], Path]
+    seen: Path | None = None
 
 
 @dataclass(frozen=True)
 class Built:
-    """The parts of a window that its builder goes on to use."""
+    """The parts of a window that its builder goes on to use.
+
+    Attributes:
+        past: the windows on the past that are open.
+    """
 
     window: MainWindow
     look: Look
     notices: Notices
     tasks: Tasks
+    past: Sequence[PastWindow] = ()
 
 
 def build(application: QApplication, around: Surroundings) -> Built:
@@ -62,20 +80,44 @@ def build(application: QApplication, around: Surroundings) -> Built:
     template = assets.resource("style", "window.qss").read_text(encoding="utf-8")
     look = Look(application, template, assets.resource("icons"))
     look.wear(_scheme(around.preferences.settings))
+    past: list[PastWindow] = []
+
+    def open_past(desk: Desk) -> None:
+        window, _, _ = _made(PastWindow, around, look, open_past)
+        past.append(window)
+        window.destroyed.connect(lambda: past.remove(window))
+        window.show_past(desk)
+
+    window, notices, tasks = _made(MainWindow, around, look, open_past)
+    return Built(window, look, notices, tasks, past)
+
+
+def _made(
+    kind: type[Window], around: Surroundings, look: Look, open_past: Callable[[Desk], None]
+) -> tuple[Window, Notices, Tasks]:
+    """A window with its own notices, on the one worker that all windows share."""
     notices = Notices()
     tasks = Tasks(around.executor, notices)
-    window = MainWindow(
+    preferences = around.preferences
+    backing_up = BackingUp(tasks, notices, preferences)
+    doors = RegisterDoors(around.today, around.now, around.sample, lambda: preferences.settings, around.seen)
+    window = kind(
         tasks=tasks,
         notices=notices,
         look=look,
-        doors=RegisterDoors(around.today, around.now, around.sample),
-        doings=Doings(tasks, notices, around.asking, around.preferences),
-        sheets=SheetDoings(tasks, notices, around.asking, around.preferences),
-        preferences=around.preferences,
+        doors=doors,
+        doings=Doings(tasks, notices, around.asking, preferences),
+        sheets=SheetDoings(tasks, notices, around.asking, preferences, backing_up),
+        trust=TrustDoings(tasks, notices, around.asking, preferences, backing_up),
+        signing=SigningDoings(tasks, notices, around.asking, preferences),
+        backups=BackupDoings(tasks, notices, around.asking, preferences, backing_up, lambda: doors.safe),
+        documents=DocumentDoings(tasks, notices, around.asking, preferences),
+        past=PastDoings(tasks, around.now, open_past),
+        preferences=preferences,
         version=program_version(),
     )
     window.setWindowIcon(look.drawing("program"))
-    return Built(window, look, notices, tasks)
+    return window, notices, tasks
 
 
 def _scheme(preferred: Settings) -> Scheme:
@@ -106,7 +148,13 @@ def run(register_url: str | None, argv: list[str]) -> int:
     preferences = Preferences(settings.load(place), lambda kept: settings.save(kept, place), _account())
     with ThreadPoolExecutor(1, "register") as executor:
         around = Surroundings(
-            executor, date.today, partial(datetime.now, UTC), PlatformAsking(), preferences, _sample_copy
+            executor,
+            date.today,
+            partial(datetime.now, UTC),
+            PlatformAsking(),
+            preferences,
+            _sample_copy,
+            settings.seen_place(),
         )
         built = build(application, around)
         sys.excepthook = partial(_on_defect, built.notices)
@@ -130,7 +178,8 @@ def _account() -> str:
 
 
 def _opened_last(preferred: Settings) -> str | None:
-    return preferred.register if preferred.register and Path(preferred.register).is_file() else None
+    last = preferred.register
+    return last if last and ("://" in last or Path(last).is_file()) else None
 
 
 def _on_defect(

@@ -33,6 +33,10 @@ class NoAsking:
         """No file."""
         return None
 
+    def folder(self, title: str, parent: QWidget) -> Path | None:
+        """No folder."""
+        return None
+
     def show_file(self, path: Path) -> None:
         """Nothing is opened."""
 
@@ -73,8 +77,8 @@ def staged(
 
 
 def put_away(built: Built) -> None:
-    """Close a staged window for good."""
-    built.window.seat(None)
+    """Close a staged window for good; nothing of what was shown needs a backup."""
+    built.window.trust.leave()
     built.window.close()
     built.window.deleteLater()
     pictures.settle()

@@ -70,12 +70,13 @@ def choose_rules(
     context: typer.Context,
     rule_set: str,
     place: PlaceOption = "estate",
+    why: Annotated[str, typer.Option("--why", help="Kept in the trail.")] = "",
     who: WhoOption = None,
     register: RegisterOption = None,
 ) -> None:
     """Choose the rule set of the estate, a building or an outlet."""
     with opened_register(context, register) as opened:
-        set_rules.choose(opened, place, rule_set, who=name_of(who), at=now())
+        set_rules.choose(opened, place, rule_set, who=name_of(who), at=now(), why=why)
     typer.echo(f"{place}: {rule_set}. Last visits were judged again.")
 
 

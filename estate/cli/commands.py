@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from estate.cli import changing, reading, sheets, team, trust
+from estate.cli import changing, documents, reading, sheets, signing, team, trust
 from estate.cli.terminal import (
     FAULT,
     Doors,
@@ -45,7 +45,7 @@ def window(context: typer.Context, register: Annotated[str | None, typer.Argumen
     raise typer.Exit(doors.open_window(register or doors.register))
 
 
-__all__ = ["Doors", "changing", "main", "reading", "sheets", "team", "trust"]
+__all__ = ["Doors", "changing", "documents", "main", "reading", "sheets", "signing", "team", "trust"]
 
 
 def main(doors: Doors, words_given: Sequence[str] | None = None) -> None:

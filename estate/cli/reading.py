@@ -10,13 +10,14 @@ import typer
 from estate.cli import shapes, words
 from estate.cli.terminal import (
     JsonOption,
+    KnownAtOption,
     OnOption,
     PlaceOption,
     RegisterOption,
     app,
     day_of,
-    opened_register,
     progress_bar,
+    read_register,
     show,
     show_json,
 )
@@ -38,12 +39,13 @@ def due(
     on: OnOption = None,
     within_weeks: Annotated[int | None, typer.Option("--within-weeks", min=0, help="Due by then.")] = None,
     overdue: Annotated[bool, typer.Option("--overdue", help="Only what is past its window.")] = False,
+    known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """List valves by their next test window."""
-    today = day_of(on)
-    with opened_register(context, register) as opened:
+    today = day_of(on, known_at)
+    with read_register(context, register, known_at, as_json) as opened:
         every = plan_retests.due_lines(opened, today)
     lines = [line for line in every if line.overdue or not overdue]
     if within_weeks is not None:
@@ -61,12 +63,13 @@ def explain(
     context: typer.Context,
     outlet: str,
     on: OnOption = None,
+    known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """Say why an outlet's next date is what it is."""
-    with opened_register(context, register) as opened:
-        page = browse.outlet_page(opened, browse.find_outlet(opened, outlet).id, day_of(on))
+    with read_register(context, register, known_at, as_json) as opened:
+        page = browse.outlet_page(opened, browse.find_outlet(opened, outlet).id, day_of(on, known_at))
     if as_json:
         show_json(shapes.explain_shape(page))
     else:
@@ -78,12 +81,13 @@ def history(
     context: typer.Context,
     outlet: str,
     on: OnOption = None,
+    known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """List an outlet's visits, newest first, of every valve body that has been there."""
-    with opened_register(context, register) as opened:
-        page = browse.outlet_page(opened, browse.find_outlet(opened, outlet).id, day_of(on))
+    with read_register(context, register, known_at, as_json) as opened:
+        page = browse.outlet_page(opened, browse.find_outlet(opened, outlet).id, day_of(on, known_at))
     if as_json:
         show_json([shapes.history_shape(line) for line in page.history])
     else:
@@ -96,20 +100,23 @@ def report(
     what: Annotated[str, typer.Argument(help="overdue or summary")],
     to: Annotated[Path, typer.Option("--to", help="A file that ends in .pdf or .xlsx.")],
     on: OnOption = None,
+    known_at: KnownAtOption = None,
     register: RegisterOption = None,
 ) -> None:
     """Write the overdue list or the compliance summary."""
     writers = {"overdue": write_report.write_overdue, "summary": write_report.write_summary}
     if what not in writers:
         raise typer.BadParameter(f"{what}: choose overdue or summary", param_hint="WHAT")
-    with opened_register(context, register) as opened:
-        typer.echo(str(writers[what](opened, to, day_of(on), progress_bar())))
+    with read_register(context, register, known_at, aside=True) as opened:
+        typer.echo(str(writers[what](opened, to, day_of(on, known_at), progress_bar())))
 
 
 @app.command()
-def export(context: typer.Context, folder: Path, register: RegisterOption = None) -> None:
+def export(
+    context: typer.Context, folder: Path, known_at: KnownAtOption = None, register: RegisterOption = None
+) -> None:
     """Write every table as CSV."""
-    with opened_register(context, register) as opened:
+    with read_register(context, register, known_at, aside=True) as opened:
         written = export_tables.export_tables(opened, folder, progress_bar())
     show(str(each) for each in written)
 
@@ -120,11 +127,12 @@ def rules(
     place: Annotated[
         str, typer.Option("--place", help="estate, building:NUMBER or outlet:NUMBER")
     ] = "estate",
+    known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """List the rule values in force with their sources."""
-    with opened_register(context, register) as opened:
+    with read_register(context, register, known_at, as_json) as opened:
         found = set_rules.rules_at(opened, place)
     if as_json:
         show_json(shapes.rules_shape(found))
@@ -139,13 +147,14 @@ def preview(
     value: Annotated[str, typer.Argument(help='A value to try, or "published".')],
     place: PlaceOption = "estate",
     on: OnOption = None,
+    known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """Show what another value of a rule would mean for the whole estate; nothing is written."""
     tried = None if value == "published" else set_rules.value_of(key, value)
-    with opened_register(context, register) as opened:
-        found = preview_policy.preview_policy(opened, key, tried, place, day_of(on))
+    with read_register(context, register, known_at, as_json) as opened:
+        found = preview_policy.preview_policy(opened, key, tried, place, day_of(on, known_at))
     if as_json:
         show_json(shapes.preview_shape(found))
     else:
@@ -156,12 +165,13 @@ def preview(
 def backtest(
     context: typer.Context,
     on: OnOption = None,
+    known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """Hide each valve's last reading, predict it, and say how good the predictions were."""
-    with opened_register(context, register) as opened:
-        found = back_test.back_test(opened, day_of(on))
+    with read_register(context, register, known_at, as_json) as opened:
+        found = back_test.back_test(opened, day_of(on, known_at))
     if as_json:
         show_json(shapes.back_test_shape(found))
     else:
@@ -184,9 +194,14 @@ def compare_policies(
 
 
 @app.command()
-def instruments(context: typer.Context, register: RegisterOption = None, as_json: JsonOption = False) -> None:
+def instruments(
+    context: typer.Context,
+    known_at: KnownAtOption = None,
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
     """List instruments with their calibrations."""
-    with opened_register(context, register) as opened:
+    with read_register(context, register, known_at, as_json) as opened:
         found = browse.instruments(opened)
     if as_json:
         show_json([shapes.instrument_shape(each) for each in found])

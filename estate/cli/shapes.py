@@ -5,6 +5,7 @@ from dataclasses import asdict
 from datetime import date
 from typing import Any
 
+from estate.cli.signing_shapes import signing_shape
 from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.due import DueLine
 from estate.domain.findings import Finding, Judgement, Verdict
@@ -215,6 +216,7 @@ def history_shape(line: HistoryLine) -> dict[str, Any]:
         "void_reason": visit.void_reason,
         "corrects": visit.corrects,
         "verdict": line.judgement.verdict.value,
+        "signed": signing_shape(line.signing),
         "source": {"file": source.file, "sheet": source.sheet, "row": source.row} if source else None,
     }
 

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from estate.cli.signing_shapes import signing_shape
 from estate.domain.layouts import Layout
 from estate.domain.questions import Answer, Question
 from estate.domain.register import Batch
@@ -116,6 +117,7 @@ def batch_page_shape(page: BatchPage) -> dict[str, Any]:
         "written": list(page.written),
         "followed_by": list(page.followed_by),
         "rests_on_it": list(page.rests_on_it),
+        "signed": signing_shape(page.signing),
     }
 
 

@@ -1,10 +1,11 @@
 """Sheets, batches and layouts in lines for a person."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from estate.domain.layouts import Layout
 from estate.domain.questions import CHOICE_WORDS, NEEDING_A_VALUE, Answer, Question
 from estate.domain.register import Batch
+from estate.domain.signatures import Signing
 from estate.operations.bring_in import Brought, Proposal
 from estate.operations.browse_batches import BatchPage
 from estate.operations.undo_batch import Undone
@@ -70,11 +71,11 @@ def _asked(question: Question) -> list[str]:
     return lines
 
 
-def batches_words(batches: Sequence[Batch]) -> list[str]:
+def batches_words(batches: Sequence[Batch], signed: Mapping[int, Signing]) -> list[str]:
     """The files brought in, a line each."""
     if not batches:
         return ["Nothing has been brought in yet."]
-    return [_batch(each) for each in batches]
+    return [f"{_batch(each)}; {signed[each.id].words}" for each in batches]
 
 
 def _batch(batch: Batch) -> str:
@@ -89,7 +90,7 @@ def _batch(batch: Batch) -> str:
 def batch_page_words(page: BatchPage) -> list[str]:
     """One batch: how it was read, its answers and questions, and what rests on it."""
     batch = page.batch
-    lines = [_batch(batch), f"  SHA-256 {batch.digest}"]
+    lines = [_batch(batch), f"  SHA-256 {batch.digest}", f"  Signing: {page.signing.words}"]
     if batch.forms or batch.layout or batch.date_order:
         read = "; ".join(part for part in (batch.layout, batch.forms, batch.date_order) if part)
         lines.append(f"  Read as: {read}.")

@@ -7,9 +7,11 @@ import typer
 
 from estate.cli import sheet_shapes as shapes
 from estate.cli import sheet_words as words
+from estate.cli.signing_shapes import signing_shape
 from estate.cli.terminal import (
     QUESTIONED,
     JsonOption,
+    KnownAtOption,
     OnOption,
     RegisterOption,
     WhoOption,
@@ -19,14 +21,17 @@ from estate.cli.terminal import (
     now,
     opened_register,
     progress_bar,
+    read_register,
     show,
     show_json,
 )
 from estate.domain.layouts import SheetKind
 from estate.domain.questions import Answer
+from estate.domain.signatures import SignedNoun
 from estate.operations import browse, browse_batches, keep_layouts
 from estate.operations.answer_questions import answers_from_file, write_answers
 from estate.operations.bring_in import Proposal, commit, look, look_again
+from estate.operations.browse_signatures import signing_of
 from estate.operations.register import Register
 from estate.operations.undo_batch import undo_batch
 from estate.operations.write_marked import write_marked
@@ -128,14 +133,20 @@ def _write_questions(
 
 
 @app.command()
-def batches(context: typer.Context, register: RegisterOption = None, as_json: JsonOption = False) -> None:
+def batches(
+    context: typer.Context,
+    known_at: KnownAtOption = None,
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
     """List what was brought in."""
-    with opened_register(context, register) as opened:
+    with read_register(context, register, known_at, as_json) as opened:
         found = browse_batches.batches(opened)
+        signed = signing_of(opened, SignedNoun.BATCH, [each.id for each in found])
     if as_json:
-        show_json([shapes.batch_shape(each) for each in found])
+        show_json([{**shapes.batch_shape(each), "signed": signing_shape(signed[each.id])} for each in found])
     else:
-        show(words.batches_words(found))
+        show(words.batches_words(found, signed))
 
 
 @app.command()
@@ -145,11 +156,12 @@ def batch(
     original: Annotated[
         Path | None, typer.Option("--original", help="Write the file as it came into this folder.")
     ] = None,
+    known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """Show one batch: who, when, how it was read, its answers, its questions, and what rests on it."""
-    with opened_register(context, register) as opened:
+    with read_register(context, register, known_at, as_json) as opened:
         page = browse_batches.batch_page(opened, number)
         if original is not None:
             typer.echo(str(browse_batches.write_original(opened, number, original)), err=True)
@@ -175,9 +187,14 @@ def undo(
 
 
 @app.command()
-def layouts(context: typer.Context, register: RegisterOption = None, as_json: JsonOption = False) -> None:
+def layouts(
+    context: typer.Context,
+    known_at: KnownAtOption = None,
+    register: RegisterOption = None,
+    as_json: JsonOption = False,
+) -> None:
     """List the layouts of sheets that are remembered."""
-    with opened_register(context, register) as opened:
+    with read_register(context, register, known_at, as_json) as opened:
         found = keep_layouts.layouts(opened)
     if as_json:
         show_json([shapes.layout_shape(each) for each in found])

@@ -8,11 +8,13 @@ from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from getpass import getuser
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, Final
 
 import typer
 
+from estate.domain.dates import moment_words
 from estate.domain.progress import Progress, silent
+from estate.operations.as_known_at import as_known_at
 from estate.operations.open_register import open_register
 from estate.operations.register import Register
 
@@ -33,6 +35,18 @@ RegisterOption = Annotated[
 ]
 OnOption = Annotated[
     datetime | None, typer.Option("--on", formats=["%Y-%m-%d"], help="Take this day for today (YYYY-MM-DD).")
+]
+MOMENT_FORMATS: Final = [
+    *("%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S", "%Y-%m-%d %H:%M", "%Y-%m-%d"),
+    *("%Y-%m-%dT%H:%M%z", "%Y-%m-%dT%H:%M:%S%z"),
+]
+KnownAtOption = Annotated[
+    datetime | None,
+    typer.Option(
+        "--as-known-at",
+        formats=MOMENT_FORMATS,
+        help="Show what was known at a past moment, by this machine's clock unless it tells its own offset.",
+    ),
 ]
 JsonOption = Annotated[
     bool, typer.Option("--json", help="Print JSON; keys are listed in docs/command-line.md.")
@@ -81,8 +95,10 @@ def now() -> datetime:
     return datetime.now(UTC).replace(microsecond=0)
 
 
-def day_of(on: datetime | None) -> date:
-    """The day given with ``--on``, else today."""
+def day_of(on: datetime | None, known_at: datetime | None = None) -> date:
+    """The day given with ``--on``, else that of ``--as-known-at``, else today."""
+    if on is None and known_at is not None:
+        return known_at.astimezone().date()
     return on.date() if on is not None else date.today()
 
 
@@ -127,3 +143,24 @@ def opened_register(context: typer.Context, register: str | None) -> Iterator[Re
         yield opened
     finally:
         opened.close()
+
+
+@contextmanager
+def read_register(
+    context: typer.Context, register: str | None, known_at: datetime | None, aside: bool = False
+) -> Iterator[Register]:
+    """A register to read, as it is now or as it was known at a past moment, which is said first.
+
+    Args:
+        aside: True says it on stderr, so that nothing but what was asked for is printed.
+    """
+    with opened_register(context, register) as opened:
+        if known_at is None:
+            yield opened
+            return
+        then = as_known_at(opened, known_at.astimezone(), progress_bar(), now=now())
+        typer.echo(f"As known at {moment_words(known_at)}. What was entered later does not show.", err=aside)
+        try:
+            yield then
+        finally:
+            then.close()

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from estate.cli.terminal import (
+    MOMENT_FORMATS,
     QUESTIONED,
     JsonOption,
     OnOption,
@@ -19,6 +20,7 @@ from estate.cli.terminal import (
     now,
     opened_register,
     progress_bar,
+    read_register,
     show,
     show_json,
 )
@@ -27,12 +29,9 @@ from estate.domain.trust import Verification
 from estate.errors import EntryFault, ReportFault
 from estate.operations import back_up as backing
 from estate.operations import plan_retests, restore_register
-from estate.operations.as_known_at import as_known_at
 from estate.operations.checkpoints import checkpoint_text, known_head_of, make_checkpoint, read_checkpoint
 from estate.operations.verify_register import verify as verify_whole
 from estate.operations.write_report import write_overdue, write_summary
-
-MOMENT_FORMATS = ["%Y-%m-%dT%H:%M", "%Y-%m-%dT%H:%M:%S", "%Y-%m-%d %H:%M", "%Y-%m-%d"]
 
 
 @app.command()
@@ -121,17 +120,12 @@ def as_known(
     writers = {"overdue": write_overdue, "summary": write_summary}
     if what not in writers:
         raise typer.BadParameter(f"give {' or '.join(writers)}", param_hint="--report")
-    at = moment.astimezone()
-    today = day_of(on) if on is not None else at.date()
-    with opened_register(context, register) as opened:
-        then = as_known_at(opened, at)
-        try:
-            if to is not None:
-                typer.echo(str(writers[what](then, to, today, progress_bar())))
-                return
-            every = plan_retests.due_lines(then, today)
-        finally:
-            then.close()
+    today = day_of(on, moment)
+    with read_register(context, register, moment, aside=to is not None) as then:
+        if to is not None:
+            typer.echo(str(writers[what](then, to, today, progress_bar())))
+            return
+        every = plan_retests.due_lines(then, today)
     lines = sorted((each for each in every if each.overdue), key=lambda line: line.window.not_after)
     show(due_words(lines, len(every), today))
 

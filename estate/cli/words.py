@@ -105,7 +105,9 @@ def _finding(finding: Finding) -> str:
 
 def history_words(lines: Sequence[HistoryLine], attempts: Sequence[Attempt]) -> list[str]:
     """The history of an outlet as lines of text, newest first; then the visits that were only attempted."""
-    head = f"{'date':>11}  {'kind':<16} {'hot':>5} {'cold':>5} {'found':>5} {'left':>5}  verdict"
+    head = (
+        f"{'date':>11}  {'kind':<16} {'hot':>5} {'cold':>5} {'found':>5} {'left':>5}  {'verdict':<24} signed"
+    )
     return [head, *(_visit(line) for line in lines), *(_attempt(each) for each in attempts)]
 
 
@@ -122,7 +124,8 @@ def _visit(line: HistoryLine) -> str:
     )
     standing = "" if line.visit.counts else f" ({line.visit.standing.value})"
     kind = line.visit.draft.kind.value
-    return f"{day(line.visit.on):>11}  {kind:<16} {numbers}  {line.judgement.verdict.value}{standing}"
+    verdict = f"{line.judgement.verdict.value}{standing}"
+    return f"{day(line.visit.on):>11}  {kind:<16} {numbers}  {verdict:<24} {line.signing.words}"
 
 
 def rules_words(rules: RuleSet) -> list[str]:

@@ -6,6 +6,7 @@ from enum import StrEnum
 from estate.domain.findings import Judgement
 from estate.domain.learned import Learned
 from estate.domain.places import Outlet
+from estate.domain.signatures import UNSIGNED, Signing
 from estate.domain.standing import OutletState
 from estate.domain.valves import Fitting, Valve
 from estate.domain.visits import Attempt, Visit
@@ -44,11 +45,12 @@ class PlaceNode:
 
 @dataclass(frozen=True, slots=True)
 class HistoryLine:
-    """A visit as the history shows it: with its judgement and the body it was made to."""
+    """A visit as the history shows it: with its judgement, the body it was made to, and who signed it."""
 
     visit: Visit
     valve: Valve
     judgement: Judgement
+    signing: Signing = UNSIGNED
 
 
 @dataclass(frozen=True, slots=True)

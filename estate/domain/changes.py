@@ -1,6 +1,7 @@
 """What a finished operation changed; announced once, each view decides for itself."""
 
 from dataclasses import dataclass
+from datetime import datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,3 +14,19 @@ class ChangeSet:
     batches: frozenset[int] = frozenset()
     rules: bool = False
     everything: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OthersChange:
+    """Something that somebody else did to the register meanwhile.
+
+    Attributes:
+        what: in the ledger's words, such as ``recorded a visit``.
+        at: when, UTC.
+        clock: hour and minute by the clock on their wall, such as ``14:02``.
+    """
+
+    who: str
+    what: str
+    at: datetime
+    clock: str

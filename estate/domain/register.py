@@ -32,10 +32,15 @@ class RegisterIdentity:
 
 @dataclass(frozen=True, slots=True)
 class AsAt:
-    """The day and register that a report speaks of."""
+    """The day and register that a report speaks of.
+
+    Attributes:
+        known_at: the past moment (UTC) whose knowledge it is; None where the register is as it is now.
+    """
 
     today: date
     register: RegisterIdentity
+    known_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

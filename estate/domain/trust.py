@@ -91,7 +91,5 @@ class Verification:
             rest = len(self.misfits) - 1 + self.more
             also = f" {rest} more places do not fit." if rest > 1 else ""
             return f"{self.misfits[0]}{also if rest != 1 else ' One more place does not fit.'}"
-        if not self.chained:
-            return "The trail has not begun: it begins with the next change. What is older is not covered."
         looked = "Everything" if self.whole else "What was looked at"
         return f"{looked} is as the ledger tells: {self.entries} entries, {self.rows} rows."

@@ -27,8 +27,9 @@ from estate.operations.write_batch import (
     write_changes,
     write_visits,
 )
-from estate.store import aliases, attempts, batches, fits, identity, layouts, ledger
+from estate.store import aliases, attempts, batches, fits, identity, layouts, ledger, row_versions
 from estate.store.database import Session
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 from estate.store.visit_records import uncollected
 
@@ -122,9 +123,9 @@ def _looked(
     with register.database.reading() as session:
         forced = layouts.layout(session, layout) if isinstance(layout, str) else layout
         known = () if forced else layouts.layouts(session)
-    reading = read_content(content, file, kind, layouts=known, layout=forced, answers=Answers(answers))
-    progress(1, STEPS, "Matching rows to the register")
     with uncollected():
+        reading = read_content(content, file, kind, layouts=known, layout=forced, answers=Answers(answers))
+        progress(1, STEPS, "Matching rows to the register")
         with register.database.reading() as session:
             basis = _basis(session, register, reading, content, today, answers, progress)
         proposal = _settled(basis)
@@ -160,6 +161,7 @@ def _settled(basis: Basis) -> Proposal:
     return (settle_assets if basis.reading.kind is SheetKind.ASSETS else settle_visits)(basis)
 
 
+@retried
 def commit(
     register: Register,
     proposal: Proposal,
@@ -185,6 +187,7 @@ def commit(
 
     Raises:
         EntryFault: the register was changed since the look, and bears on the sheet's rows.
+        ConflictFault: somebody else changed the layout of that name since the look.
     """
     layout = layout_of(proposal.reading, keep_layout, sender, {}) if keep_layout else None
     if not proposal.has_news and layout is None:
@@ -193,6 +196,7 @@ def commit(
     what = f"brought in {proposal.reading.file}"
     with uncollected(), writing(register.database, who, what, at) as tx:
         if layout is not None:
+            _layout_must_stand(tx, layout.name, proposal.state)
             layouts.keep_layout(tx, layout)
         batch_id = None
         if proposal.has_news:
@@ -200,6 +204,12 @@ def commit(
         progress(STEPS - 1, STEPS, "Keeping it")
     progress(STEPS, STEPS, f"{proposal.accepted} rows brought in")
     return _brought(proposal, batch_id, keep_layout or proposal.reading.layout, tx.changes)
+
+
+def _layout_must_stand(tx: Transaction, name: str, state: int) -> None:
+    there = layouts.id_of(tx.session, name)
+    if there is not None:
+        row_versions.must_stand_since(tx, "layout", there, state)
 
 
 def _up_to_date(tx: Transaction, register: Register, proposal: Proposal) -> Proposal:

@@ -25,6 +25,7 @@ from estate.scheduler.interval import plan
 from estate.store import attempts, judgements, places, valves, visits
 from estate.store import identity as identities
 from estate.store import instruments as instrument_store
+from estate.store.signing import signings
 
 RoomWords = tuple[str, str, str, str, str]
 Nodes = tuple[PlaceNode, ...]
@@ -151,9 +152,10 @@ def outlet_page(register: Register, outlet_id: int, today: date) -> OutletPage:
         holdings = read_holdings(session, register.published, bodies, on=today, sources=True)
         ids = [visit.id for group in holdings.visits.values() for visit in group]
         kept = judgements.judgements(session, ids)
+        signed = signings(session, "visit", ids)
         tried = attempts.attempts(session, outlet_id)
     history = [
-        HistoryLine(visit, holdings.valves[valve_id], kept[visit.id])
+        HistoryLine(visit, holdings.valves[valve_id], kept[visit.id], signed[visit.id])
         for valve_id, group in holdings.visits.items()
         for visit in group
     ]

@@ -7,6 +7,7 @@ from pathlib import Path, PureWindowsPath
 from estate.domain.dates import day_words
 from estate.domain.questions import Answer, Question
 from estate.domain.register import Batch, WrittenEntry
+from estate.domain.signatures import UNSIGNED, Signing
 from estate.domain.visits import Source
 from estate.errors import ReportFault
 from estate.operations.column_words import column_words
@@ -15,6 +16,7 @@ from estate.operations.resting import resting
 from estate.store import attempts, places, taking_back, valves, visits
 from estate.store import batches as store_batches
 from estate.store.database import Session
+from estate.store.signing import signings
 
 _FILE_REMEDY = "Choose another folder, one that you may write in; the file is kept in the register."
 
@@ -52,6 +54,7 @@ class BatchPage:
         rows: what it wrote, in the order in which it was written; rooms and fittings go without a line.
         followed_by: ids of the follow-up batches that took further rows of the file.
         rests_on_it: later work that would have to go first before the batch could be undone, in words.
+        signing: who signed it, with all its rows.
     """
 
     batch: Batch
@@ -60,6 +63,7 @@ class BatchPage:
     rows: tuple[WrittenLine, ...]
     followed_by: tuple[int, ...]
     rests_on_it: tuple[str, ...]
+    signing: Signing = UNSIGNED
 
     @property
     def written(self) -> tuple[str, ...]:
@@ -89,6 +93,7 @@ def batch_page(register: Register, batch_id: int) -> BatchPage:
             tuple(_lines(session, batch)),
             tuple(followed),
             resting(session, batch_id),
+            signings(session, "batch", [batch_id])[batch_id],
         )
 
 

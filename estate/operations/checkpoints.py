@@ -12,6 +12,7 @@ from estate.errors import EntryFault
 from estate.operations.register import Register
 from estate.store import identity
 from estate.store.chain import head
+from estate.store.retrying import retried
 from estate.store.transaction import writing
 from estate.store.trust_schema import CheckpointRow
 
@@ -28,6 +29,7 @@ _LINES: Final = {
 }
 
 
+@retried
 def make_checkpoint(register: Register, *, who: str, at: datetime) -> Checkpoint:
     """Take how the ledger ends now, and keep that in the register too.
 

@@ -1,4 +1,4 @@
-"""The columns of outlets and valves in words."""
+"""The columns of tables in words."""
 
 from typing import Final
 
@@ -17,8 +17,20 @@ _WORDS: Final = {
     "min_differential_k": "least differential (K)",
     "max_pressure_ratio": "greatest pressure ratio",
 }
+_UNITS: Final = {
+    "_l_min": " (l/min)",
+    "_ml_min": " (ml/min)",
+    "_bar": " (bar)",
+    "_c": " (°C)",
+    "_k": " (K)",
+    "_m": " (m)",
+    "_s": " (s)",
+    "_id": " number",
+}
 
 
 def column_words(column: str) -> str:
     """What a column holds, with its unit."""
-    return _WORDS.get(column, column.replace("_", " "))
+    ending = max((each for each in _UNITS if column.endswith(each)), key=len, default="")
+    plain = column.removesuffix(ending).replace("_", " ") + _UNITS.get(ending, "")
+    return _WORDS.get(column, plain)

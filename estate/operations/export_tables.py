@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
 
+from estate.domain.dates import moment_words
 from estate.domain.findings import Verdict
 from estate.domain.places import Outlet
 from estate.domain.progress import Progress, silent
@@ -14,6 +15,7 @@ from estate.operations.holdings import read_holdings
 from estate.operations.register import Register
 from estate.reports.neutral import neutral
 from estate.store import judgements, tables
+from estate.store.signing import signings
 
 VISIT_COLUMNS = (
     "ref",
@@ -34,6 +36,7 @@ VISIT_COLUMNS = (
     "file",
     "sheet",
     "row",
+    "signed",
 )
 
 
@@ -49,7 +52,7 @@ def export_tables(register: Register, folder: Path, progress: Progress = silent)
         progress: told how far the work is.
 
     Returns:
-        The files: ``visits.csv`` and one a table.
+        The files: ``visits.csv`` and one a table; of a past register one more that says so.
 
     Raises:
         ReportFault: the folder can't be written.
@@ -57,6 +60,10 @@ def export_tables(register: Register, folder: Path, progress: Progress = silent)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         written = [_visits(register, folder)]
+        if register.known_at is not None:
+            words = f"Every file here is as known at {moment_words(register.known_at)}.\n"
+            written.append(folder / "as known at.txt")
+            written[-1].write_text(words, encoding="utf-8")
         with register.database.reading() as session:
             for name, columns, rows in tables.every_table(session):
                 progress(len(written), len(written) + 1, name)
@@ -74,13 +81,20 @@ def _visits(register: Register, folder: Path) -> Path:
     with register.database.reading() as session:
         holdings = read_holdings(session, register.published, sources=True)
         verdicts = judgements.verdicts(session)
+        ids = [visit.id for group in holdings.visits.values() for visit in group]
+        signed = signings(session, "visit", ids)
     outlets = {each.id: each for each in holdings.outlets}
     every = sorted(
         (visit for group in holdings.visits.values() for visit in group),
         key=lambda visit: (outlets[visit.draft.outlet_id].reference, visit.on, visit.id),
     )
     rows = (
-        _row(visit, outlets[visit.draft.outlet_id], holdings.valves[visit.draft.valve_id].words, verdicts)
+        (
+            *_row(
+                visit, outlets[visit.draft.outlet_id], holdings.valves[visit.draft.valve_id].words, verdicts
+            ),
+            signed[visit.id].state.value,
+        )
         for visit in every
     )
     return _write(folder / "visits.csv", VISIT_COLUMNS, rows)

@@ -9,9 +9,11 @@ from estate.operations.learn import names_of
 from estate.operations.plan_basis import read_plan_basis
 from estate.operations.register import Register
 from estate.store import fits
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
 
+@retried
 def fit_groups(
     register: Register, on: date, *, who: str, at: datetime
 ) -> tuple[tuple[GroupParameters, ...], ChangeSet]:

@@ -9,9 +9,11 @@ from estate.domain.references import reference_key
 from estate.errors import EntryFault, NotFoundFault
 from estate.operations.register import Register
 from estate.store import instruments
+from estate.store.retrying import retried
 from estate.store.transaction import writing
 
 
+@retried
 def add_instrument(
     register: Register,
     reference: str,
@@ -44,6 +46,7 @@ def add_instrument(
     return tx.changes
 
 
+@retried
 def add_calibration(
     register: Register, reference: str, calibration: Calibration, *, who: str, at: datetime
 ) -> ChangeSet:

@@ -4,11 +4,14 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
+from estate.domain.conflicts import Seen
 from estate.domain.layouts import Layout
 from estate.errors import IntakeFault, ReportFault
 from estate.intake.remembered import layout_from_text, layout_text
 from estate.operations.register import Register
 from estate.store import layouts as store_layouts
+from estate.store import row_versions
+from estate.store.retrying import retried
 from estate.store.transaction import writing
 
 
@@ -28,16 +31,29 @@ def layout(register: Register, name: str) -> Layout:
         return store_layouts.layout(session, name)
 
 
-def keep_layout(register: Register, kept: Layout, *, who: str, at: datetime) -> None:
+@retried
+def keep_layout(
+    register: Register, kept: Layout, *, who: str, at: datetime, seen: Seen | None = None
+) -> None:
     """Remember a layout; one of the same name is replaced, and the ledger tells both.
+
+    Args:
+        register: the open register.
+        kept: the layout.
+        who: who keeps it.
+        at: now, UTC.
+        seen: the layout of that name as it was read; None asks nothing.
 
     Raises:
         EntryFault: it has no name or no column.
+        ConflictFault: somebody else changed it meanwhile.
     """
     with writing(register.database, who, f"remembered the layout {kept.name}", at) as tx:
+        row_versions.must_be_as_seen(tx, seen)
         store_layouts.keep_layout(tx, kept)
 
 
+@retried
 def forget_layout(register: Register, name: str, *, who: str, at: datetime) -> None:
     """No longer remember a layout; batches that were read by it still name it.
 

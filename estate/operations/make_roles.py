@@ -7,11 +7,13 @@ from estate.domain.roles import Deed, Role, why_not
 from estate.errors import EntryFault, RegisterFault
 from estate.operations.register import Register
 from estate.store import places, roles
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
 __all__ = ["Deed", "Role", "add_account", "make_roles", "may", "my_role", "withdraw_account"]
 
 
+@retried
 def make_roles(register: Register, *, who: str, at: datetime) -> ChangeSet:
     """Make the groups of a register, with their rights and row policies.
 
@@ -26,6 +28,7 @@ def make_roles(register: Register, *, who: str, at: datetime) -> ChangeSet:
     return tx.changes
 
 
+@retried
 def add_account(
     register: Register, name: str, role: Role, building_id: int | None = None, *, who: str, at: datetime
 ) -> ChangeSet:
@@ -55,6 +58,7 @@ def add_account(
     return tx.changes
 
 
+@retried
 def withdraw_account(register: Register, name: str, *, who: str, at: datetime) -> ChangeSet:
     """Take an account's role away.
 

@@ -10,8 +10,8 @@ from estate.domain.rules.loading import parse_every
 from estate.domain.rules.values import RuleSet
 from estate.errors import RuleFault
 from estate.operations.register import Register, Stamp
-from estate.store import upgrade
-from estate.store.database import normal_url
+from estate.store import addresses, upgrade
+from estate.store.database import normal_url, shown
 
 DEFAULT_RULE_SET = "uk-healthcare"
 
@@ -60,14 +60,28 @@ def new_register(
     return Register(database, published)
 
 
-def open_register(where: str | Path, *, backups: Path | None = None) -> Register:
+def part_address(where: str) -> tuple[str, str]:
+    """A register's address without its password, and the password (empty where there is none).
+
+    Raises:
+        RegisterFault: that is no address.
+    """
+    if "://" not in where:
+        return where, ""
+    return shown(normal_url(where)), addresses.password_of(normal_url(where))
+
+
+def open_register(where: str | Path, *, backups: Path | None = None, password: str = "") -> Register:
     """Open a register, bringing an older one up to date after a backup.
 
     Args:
         where: a file or a URL.
         backups: the folder for that backup; beside the register when None.
+        password: for a server's login; empty leaves it to the address, or to the server's passfile.
 
     Raises:
         RegisterFault: it is missing, not a register, newer than this program, or damaged.
+        PasswordFault: the server asks for a password.
     """
-    return Register(upgrade.open_existing(normal_url(where), backups=backups), published_rule_sets())
+    url = addresses.with_password(normal_url(where), password)
+    return Register(upgrade.open_existing(url, backups=backups), published_rule_sets())

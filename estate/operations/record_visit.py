@@ -11,11 +11,11 @@ from estate.domain.plausibility import implausible
 from estate.domain.visits import Visit, VisitDraft, measured
 from estate.errors import EntryFault
 from estate.operations.holdings import Holdings, read_holdings
-from estate.operations.judge_series import before, bench_for
+from estate.operations.judge_series import Bench, before
 from estate.operations.query_reading import UNLIKELY, unlikely_in, with_query
 from estate.operations.register import Register
-from estate.store import judgements, visits
-from estate.store.database import Session
+from estate.store import judgements, overtaken, visits
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
 
@@ -43,7 +43,7 @@ def judge_draft(register: Register, draft: VisitDraft, without: int | None = Non
 
 def _judge(holdings: Holdings, draft: VisitDraft, without: int | None = None) -> Judgement:
     others = [each.draft for each in holdings.counting(draft.valve_id) if each.id != without]
-    judgement = bench_for(holdings, draft).judge(draft, before(others, draft))
+    judgement = Bench(holdings).judge(draft, before(others, draft))
     return with_query(judgement, unlikely_in(holdings, draft, without))
 
 
@@ -75,6 +75,7 @@ def _fault(title: str, detail: str, what: str) -> EntryFault:
     return EntryFault(title, detail, f"Correct the {what}; nothing was recorded.")
 
 
+@retried
 def record_visit(register: Register, draft: VisitDraft, *, who: str, at: datetime, today: date) -> Recorded:
     """Record one visit with its judgement, in one transaction.
 
@@ -91,33 +92,53 @@ def record_visit(register: Register, draft: VisitDraft, *, who: str, at: datetim
     return Recorded(visit, judgement, tx.changes)
 
 
+@retried
 def void_visit(register: Register, visit_id: int, *, reason: str, who: str, at: datetime) -> ChangeSet:
     """Mark a visit as void; it stays on record with the reason.
 
     Raises:
         EntryFault: no reason is given.
+        ConflictFault: somebody else corrected it or made it void meanwhile.
         NotFoundFault: there is no such visit.
     """
     if not reason.strip():
         raise EntryFault("No reason", "A visit is voided with a reason.", "Say why it does not count.")
     with writing(register.database, who, "voided a visit", at, why=reason.strip()) as tx:
-        visit = _visit(tx.session, visit_id)
+        visit = overtaken.must_count(tx.session, visit_id)
         visits.void_visit(tx, visit_id, reason.strip())
         judge_again(tx, register, {visit.draft.valve_id: visit.on})
     return tx.changes
 
 
+@retried
 def correct_visit(
-    register: Register, visit_id: int, draft: VisitDraft, *, who: str, at: datetime, today: date
+    register: Register,
+    visit_id: int,
+    draft: VisitDraft,
+    *,
+    who: str,
+    at: datetime,
+    today: date,
+    why: str = "",
 ) -> Recorded:
     """Correct a visit by a further entry; the first one stays on record and no longer counts.
 
+    Args:
+        register: the open register.
+        visit_id: the entry.
+        draft: what counts in its place.
+        who: who corrects it.
+        at: now, UTC.
+        today: no visit lies ahead of it.
+        why: the reason, for the ledger; empty where none was given.
+
     Raises:
         EntryFault: the draft can't be true; nothing is written.
+        ConflictFault: somebody else corrected it or made it void meanwhile.
         NotFoundFault: there is no such visit.
     """
-    with writing(register.database, who, "corrected a visit", at) as tx:
-        _visit(tx.session, visit_id)
+    with writing(register.database, who, "corrected a visit", at, why=why.strip()) as tx:
+        overtaken.must_count(tx.session, visit_id)
         holdings = read_holdings(tx.session, register.published, {draft.valve_id}, on=draft.on)
         check_draft(holdings, draft, today)
         judgement = _judge(holdings, draft, without=visit_id)
@@ -125,10 +146,6 @@ def correct_visit(
         judgements.add_judgement(tx, visit.id, judgement)
         judge_again(tx, register, {draft.valve_id: draft.on}, {visit.id})
     return Recorded(visit, judgement, tx.changes)
-
-
-def _visit(session: Session, visit_id: int) -> Visit:
-    return visits.visit(session, visit_id)
 
 
 def judge_again(
@@ -150,13 +167,12 @@ def judge_again(
     later = [each for valve_id, day in since.items() for each in series[valve_id] if each.on >= day]
     later = [each for each in later if each.id not in judged]
     kept = judgements.judgements(tx.session, [each.id for each in later])
+    bench = Bench(holdings)
     pairs: list[tuple[int, Judgement]] = []
     for visit in later:
         counting = series[visit.draft.valve_id]
         earlier = [each.draft for each in counting[: counting.index(visit)]]
-        fresh = _with_kept_query(
-            bench_for(holdings, visit.draft).judge(visit.draft, earlier), kept.get(visit.id)
-        )
+        fresh = _with_kept_query(bench.judge(visit.draft, earlier), kept.get(visit.id))
         if visit.id not in kept or not _same(kept[visit.id], fresh):
             pairs.append((visit.id, fresh))
     judgements.add_judgements(tx, pairs)

@@ -4,16 +4,26 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
+from estate.domain.conflicts import Seen
 from estate.domain.dates import day_words
 from estate.domain.valves import Valve
 from estate.errors import EntryFault
 from estate.operations.register import Register
-from estate.store import places, valves, visits
+from estate.store import places, row_versions, valves, visits
+from estate.store.retrying import retried
 from estate.store.transaction import writing
 
 
+@retried
 def replace_valve(
-    register: Register, outlet_id: int, body: Valve, *, on: date, who: str, at: datetime
+    register: Register,
+    outlet_id: int,
+    body: Valve,
+    *,
+    on: date,
+    who: str,
+    at: datetime,
+    seen: Seen | None = None,
 ) -> ChangeSet:
     """Take out the body in place and fit another on the same day.
 
@@ -26,12 +36,15 @@ def replace_valve(
         on: day of the work.
         who: who records it.
         at: now, UTC.
+        seen: the fitting of the body in place as the form saw it; None asks nothing.
 
     Raises:
         NotFoundFault: there is no such outlet.
         EntryFault: the day lies before the old body was fitted or last tested.
+        ConflictFault: somebody else took that body out meanwhile.
     """
     with writing(register.database, who, "replaced a valve", at) as tx:
+        row_versions.must_be_as_seen(tx, seen)
         outlet = places.outlet(tx.session, outlet_id)
         there = [each for each in valves.fittings(tx.session) if each.position_id == outlet.position_id]
         for fitting in there:

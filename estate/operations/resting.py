@@ -18,6 +18,7 @@ _COUNTED = {
     "visit": ("visit", "visits"),
     "attempt": ("attempted visit", "attempted visits"),
     "alias": ("confirmed alias", "confirmed aliases"),
+    "document": ("document", "documents"),
 }
 
 

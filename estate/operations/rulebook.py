@@ -60,6 +60,8 @@ class RuleBook:
         """The rules of one outlet."""
         building_id = self._building_of[outlet.id]
         chosen = outlet.rule_set or self._building_choices.get(building_id, self._estate_choice)
+        if not self._own_places:
+            return self._laid_over(chosen, ())
         return self._laid_over(chosen, ("estate", f"building:{building_id}", f"outlet:{outlet.id}"))
 
     def in_force(self, outlets: tuple[Outlet, ...]) -> tuple[RuleSet, ...]:

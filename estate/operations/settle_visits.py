@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from estate.domain.aliases import Alias
-from estate.domain.findings import Judgement
 from estate.domain.intake import SheetReading
 from estate.domain.progress import Progress, silent
 from estate.domain.questions import Answer, Answers, Choice, Question
@@ -13,7 +12,7 @@ from estate.domain.references import reference_key
 from estate.domain.visits import Attempt, VisitDraft
 from estate.operations.ask_visits import Aside, Asker
 from estate.operations.holdings import Holdings
-from estate.operations.judge_series import bench_for
+from estate.operations.judge_series import Bench
 from estate.operations.match_outlets import Found, OutletFinder, Row, Unfound
 from estate.operations.match_visits import Matched, VisitMatcher
 from estate.operations.proposals import MatchedBy, Proposal, ProposedAttempt, ProposedVisit
@@ -182,11 +181,12 @@ def _proposed(
     taken: Sequence[tuple[Matched, UnlikelyReading | None]],
     series: dict[int, list[VisitDraft]],
 ) -> tuple[ProposedVisit, ...]:
+    bench = Bench(basis.holdings)
     proposed: list[ProposedVisit] = []
     for number, (each, query) in enumerate(taken):
         if number % TOLD_EVERY == 0:
             basis.progress(number, len(taken), "Judging the visits")
-        judgement: Judgement = bench_for(basis.holdings, each.draft).judge(each.draft, _before(series, each))
+        judgement = bench.judge(each.draft, _before(series, each))
         proposed.append(ProposedVisit(each.draft, each.ref, with_query(judgement, query), each.corrects))
     return tuple(proposed)
 

@@ -15,6 +15,7 @@ from estate.operations.record_visit import judge_again
 from estate.operations.register import Register
 from estate.operations.resting import resting
 from estate.store import aliases, attempts, batches, fits, taking_back, visits
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
 _SHOWN = 12
@@ -45,6 +46,7 @@ def what_rests_on(register: Register, batch_id: int) -> tuple[str, ...]:
         return resting(session, batch_id)
 
 
+@retried
 def undo_batch(
     register: Register,
     batch_id: int,

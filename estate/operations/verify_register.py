@@ -6,7 +6,7 @@ from itertools import islice
 from estate.domain.progress import Progress, silent
 from estate.domain.trust import KnownHead, Misfit, Verification
 from estate.operations.register import Register
-from estate.store import ledger
+from estate.store import ledger, misfits
 from estate.store.chain import head
 from estate.store.checking import (
     checkpoints,
@@ -17,6 +17,7 @@ from estate.store.checking import (
     until_unreadable,
 )
 from estate.store.database import Session
+from estate.store.signature_misfits import signature_misfits
 from estate.store.upgrade import fresh_schema, newest_revision
 from estate.store.verifying import Walk
 
@@ -26,18 +27,13 @@ RECENT = 200
 _STEP = 2000
 
 
-def unsigned(session: Session) -> Iterable[Misfit]:
-    """The check of signatures where none is handed in: nothing is said of them."""
-    return ()
-
-
 def verify(
     register: Register,
     progress: Progress = silent,
     known_head: KnownHead | None = None,
     *,
     known_heads: Sequence[KnownHead] = (),
-    signatures: Signatures = unsigned,
+    signatures: Signatures = signature_misfits,
 ) -> Verification:
     """Walk the whole ledger and compare every row with what it tells.
 
@@ -66,6 +62,8 @@ def _everything(session: Session, walk: Walk, progress: Progress, signatures: Si
     yield from walk.misfits(told=_teller(progress, ledger.newest(session)))
     if walk.chained:
         yield from replay.finish()
+    else:
+        yield misfits.unchained()
     yield from signatures(session)
     yield from revision_misfits(session, newest_revision())
     if session.connection().dialect.name == "sqlite":
@@ -97,6 +95,8 @@ def _newest(session: Session, walk: Walk, known_head: KnownHead | None, recent: 
     if known_head is not None:
         above = min(above, known_head.entry_id - 1)
     yield from walk.misfits(above if above > 0 else None)
+    if not walk.chained:
+        yield misfits.unchained()
 
 
 class _Found:

@@ -36,7 +36,7 @@ def write_overdue(register: Register, to: Path, today: date, progress: Progress 
         ReportFault: another ending, or the file can't be written.
     """
     writer = _writer(to)
-    as_at = AsAt(today, identity(register))
+    as_at = AsAt(today, identity(register), register.known_at)
     with register.database.reading() as session:
         lines = lines_of(read_plan_basis(session, register.published, today), today)
     return writer(content.overdue(lines, as_at), to, progress)
@@ -49,7 +49,7 @@ def write_summary(register: Register, to: Path, today: date, progress: Progress 
         ReportFault: another ending than ``.pdf`` or ``.xlsx``, or the file can't be written.
     """
     writer = _writer(to)
-    as_at = AsAt(today, identity(register))
+    as_at = AsAt(today, identity(register), register.known_at)
     with register.database.reading() as session:
         basis = read_plan_basis(session, register.published, today)
         buildings = {room.building_id: room.building for room in places.rooms(session)}

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
-from estate.domain.dates import day_words
+from estate.domain.dates import day_words, moment_words
 from estate.domain.due import DueLine
 from estate.domain.field_limits import field_limits
 from estate.domain.places import Outlet
@@ -60,10 +60,14 @@ def write_round_sheet(
     Raises:
         NotFoundFault: there is no such outlet or building.
         EntryFault: an outlet has no valve in place, or nothing is chosen.
-        ReportFault: another ending, or the file can't be written.
+        ReportFault: another ending, the register is one of the past, or the file can't be written.
     """
     if to.suffix.lower() != ".xlsx":
         raise ReportFault("Unknown kind of file", f"{to.name}.", "Give a name that ends in .xlsx.")
+    if register.known_at is not None:
+        detail = f"This is the register as known at {moment_words(register.known_at)}."
+        remedy = "Make it from the register as it is now: it is for tests that are to come."
+        raise ReportFault("A round sheet is not made of the past", detail, remedy)
     as_at = AsAt(today, identity(register))
     with register.database.reading() as session:
         holdings = read_holdings(session, register.published, on=today)

@@ -1,9 +1,11 @@
 """A report as values: what is said and in which order, no ink."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from enum import StrEnum
 from typing import TypeAlias
+
+from estate.domain.dates import day_words, moment_words
 
 
 class Kind(StrEnum):
@@ -135,6 +137,7 @@ class Document:
     Attributes:
         register: name of the register, repeated on every page.
         as_at: the day it speaks of.
+        known_at: the past moment (UTC) whose knowledge it is; None where the register is as it is now.
         basis: register identity and rule sets in one line, repeated on every page.
         facts: the first one or two are the figures that matter most.
     """
@@ -146,3 +149,10 @@ class Document:
     facts: tuple[Fact, ...]
     cautions: tuple[Caution, ...]
     sections: tuple[Section, ...]
+    known_at: datetime | None = None
+
+    @property
+    def as_at_words(self) -> str:
+        """The day, and where the report is of past knowledge also the moment, for every page and sheet."""
+        known = f", as known at {moment_words(self.known_at)}" if self.known_at is not None else ""
+        return f"as at {day_words(self.as_at)}{known}"

@@ -47,6 +47,7 @@ def overdue(lines: Sequence[DueLine], as_at: AsAt) -> Document:
         facts=(*_counts(lines, late), *identity_facts(as_at)),
         cautions=CAUTIONS,
         sections=(_list_of(late) if late else _nothing(lines, as_at),),
+        known_at=as_at.known_at,
     )
 
 

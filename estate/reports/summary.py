@@ -60,6 +60,7 @@ def summary(compliance: Compliance, as_at: AsAt) -> Document:
             rules_section(compliance.rules),
             overrides_section(compliance.overrides),
         ),
+        known_at=as_at.known_at,
     )
 
 

@@ -1,6 +1,6 @@
 """Words that all reports share: dates, counts, shares, marks and cautions."""
 
-from estate.domain.dates import day_words
+from estate.domain.dates import day_words, moment_words
 from estate.domain.findings import Verdict
 from estate.domain.register import AsAt
 from estate.domain.standing import OutletState
@@ -100,8 +100,10 @@ def rule_set_words(as_at: AsAt) -> str:
 def identity_facts(as_at: AsAt) -> tuple[Fact, ...]:
     """What the report speaks of: day, register and rule sets."""
     register = as_at.register
+    known = (Fact("As known at", moment_words(as_at.known_at)),) if as_at.known_at is not None else ()
     return (
         Fact("As at", day_words(as_at.today)),
+        *known,
         Fact("Register", f"{register.name} ({register.identifier})"),
         Fact("Rule sets", rule_set_words(as_at)),
     )

@@ -20,7 +20,10 @@ OLD_COLUMNS: Final = ("id", "at", "who", "what", "noun", "row_id", "action", "af
 
 
 def begin_where_unchained(session: Session, doing: Doing) -> None:
-    """Let the trail begin where the register has entries and none is chained; else do nothing."""
+    """Let the trail begin where the register has entries and none is chained; else do nothing.
+
+    `estate.store.upgrade` alone calls it: at any other time it would hide that the digests were wiped.
+    """
     last = head(session)
     if last.entry_id == 0 or last.digest:
         return

@@ -12,13 +12,15 @@ from estate.store.standing import opened
 _OLD_LEDGER: Final = ("id", "at", "who", "what", "noun", "row_id", "action", "after")
 """What ledger entries of every revision have."""
 
+_DOCUMENT: Final = ("id", "noun", "row_id", "name", "sha256", "who", "at")
+
 
 @dataclass(frozen=True, slots=True)
 class Only:
     """Rows of one kind that one of two files has and the other has not.
 
     Attributes:
-        noun: ``visit``, ``batch``, ``outlet`` or ``ledger entry``.
+        noun: ``visit``, ``batch``, ``outlet``, ``document`` or ``ledger entry``.
         count: how many.
         newest: the newest of them in words.
     """
@@ -46,9 +48,25 @@ def _only(connection: sqlite3.Connection, one: str, two: str) -> tuple[Only, ...
         _of(connection, one, two, "visit", shared, "visited_on DESC, id DESC"),
         _of(connection, one, two, "batch", batch, "at DESC, id DESC"),
         _of(connection, one, two, "outlet", ("id", "reference"), "id DESC"),
+        _documents(connection, one, two),
         _of(connection, one, two, "ledger_entry", _OLD_LEDGER, "id DESC"),
     )
     return tuple(each for each in found if each is not None)
+
+
+def _documents(connection: sqlite3.Connection, one: str, two: str) -> Only | None:
+    """Documents; a file of an earlier revision has no table of them."""
+    query = "SELECT count(*) FROM {}.sqlite_master WHERE name = 'document'"
+    there = {schema: connection.execute(query.format(schema)).fetchone()[0] for schema in (one, two)}
+    if not there[one]:
+        return None
+    if not there[two]:
+        two, only = one, "WHERE false"
+    else:
+        only = ""
+    names = ", ".join(_DOCUMENT)
+    query = f"SELECT {names} FROM {one}.document EXCEPT SELECT {names} FROM {two}.document {only}"
+    return _newest(connection, one, "document", _DOCUMENT, query, "id DESC")
 
 
 def _shared(connection: sqlite3.Connection, table: str) -> list[str]:
@@ -63,6 +81,12 @@ def _of(
 ) -> Only | None:
     names = ", ".join(columns)
     only = f"SELECT {names} FROM {one}.{table} EXCEPT SELECT {names} FROM {two}.{table}"
+    return _newest(connection, one, table, columns, only, order)
+
+
+def _newest(
+    connection: sqlite3.Connection, one: str, table: str, columns: Any, only: str, order: str
+) -> Only | None:
     newest = f"SELECT *, count(*) OVER () FROM ({only}) ORDER BY {order} LIMIT 1"
     found = connection.execute(newest).fetchone()
     if found is None:
@@ -81,6 +105,8 @@ def _words(connection: sqlite3.Connection, schema: str, table: str, row: dict[st
     moment = datetime.fromisoformat(row["at"])
     who = row["who"] or "nobody named"
     when = f"{day_words(moment.date())}, {moment:%H:%M} UTC"
+    if table == "document":
+        return f"{row['name']}, added by {who} on {when}"
     if table == "batch":
         return f"{row['file']}, {row['accepted']} rows, brought in by {who} on {when}"
     return f"{row['what']}, by {who} on {when}"

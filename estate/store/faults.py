@@ -6,7 +6,7 @@ from contextlib import contextmanager
 
 from sqlalchemy.exc import DBAPIError, OperationalError
 
-from estate.errors import RegisterFault
+from estate.errors import PasswordFault, RegisterFault
 
 _IN_USE = "The register is in use"
 _AGAIN = "Wait a moment and do it again; nothing was written."
@@ -41,6 +41,12 @@ _KNOWN: tuple[tuple[tuple[str, ...], str, str], ...] = (
     ),
     (("malformed", "not a database", "encrypted"), "The register is damaged", _BACKUP),
 )
+_OVERTAKEN = ("40001", "40P01")  # serialization_failure, deadlock_detected
+_PASSWORD = ("no password supplied", "password authentication failed")
+_PASSFILE = (
+    "Write it into the server's passfile (~/.pgpass, on Windows %APPDATA%\\postgresql\\pgpass.conf), "
+    "or give it in the window, which forgets it on closing."
+)
 _SERVER = (
     "connection",
     "server closed",
@@ -68,15 +74,28 @@ def fault_of(error: Exception, where: str) -> RegisterFault | None:
         if any(each in said for each in words):
             return RegisterFault(title, detail, remedy)
     unreachable = isinstance(error, OperationalError) and not isinstance(cause, sqlite3.Error)
+    if unreachable and any(each in said for each in _PASSWORD):
+        return PasswordFault("The server asks for a password", detail, _PASSFILE)
     if unreachable and any(each in said for each in _SERVER):
-        remedy = "Check the address, that the server runs and that you may connect to it."
-        return RegisterFault("The register's server can't be reached", detail, remedy)
+        return out_of_reach(cause, where)
     return None
+
+
+def out_of_reach(error: BaseException, where: str) -> RegisterFault:
+    """The fault of a server that does not answer."""
+    remedy = "Check the address, that the server runs and that you may connect to it."
+    return RegisterFault("The register's server can't be reached", f"{where}: {str(error).strip()}.", remedy)
 
 
 def is_in_use(fault: RegisterFault) -> bool:
     """Whether a fault only says that somebody else is writing."""
     return fault.title == _IN_USE
+
+
+def was_overtaken(fault: RegisterFault) -> bool:
+    """Whether a server broke a transaction off in favour of another one, and took all of it back."""
+    cause = getattr(fault.__cause__, "orig", None)
+    return getattr(cause, "sqlstate", None) in _OVERTAKEN
 
 
 @contextmanager

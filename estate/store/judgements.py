@@ -10,12 +10,16 @@ from sqlalchemy.orm import Session
 
 from estate.domain.findings import Finding, Judgement, Outcome, Severity, Verdict
 from estate.domain.judging.names import CHECK_NAMES
-from estate.store.records import finding_of, finding_values
+from estate.store.records import FINDING_COLUMNS, finding_of, finding_row
 from estate.store.transaction import Transaction
 from estate.store.visit_schema import FindingRow, JudgementRow
 
 _IDS_AT_ONCE = 500
 _MET_WORDS = "met when the visit was judged"
+_COLUMNS = (
+    *("visit_id", "rule_set", "rule_set_edition", "verdict"),
+    *("met_count", "met_codes", "untested_codes", "judged_at"),
+)
 
 
 def add_judgement(tx: Transaction, visit_id: int, judgement: Judgement) -> None:
@@ -32,45 +36,31 @@ def add_judgements(tx: Transaction, pairs: Iterable[tuple[int, Judgement]]) -> N
     Args:
         pairs: ids of visits with their judgements.
     """
-    rows: list[dict[str, Any]] = []
+    rows: list[tuple[Any, ...]] = []
     whole: list[list[Finding]] = []
     for visit_id, judgement in pairs:
-        row, kept = _sorted_out(tx, visit_id, judgement)
-        rows.append(row)
+        row, kept = _sorted_out(judgement)
+        rows.append((visit_id, *row, tx.at))
         whole.append(kept)
-    ids = tx.insert_many(JudgementRow, rows)
+    ids = tx.insert_rows(JudgementRow, _COLUMNS, rows)
     findings = [
-        {"judgement_id": judgement_id, **finding_values(check)}
+        (judgement_id, *finding_row(check))
         for judgement_id, kept in zip(ids, whole, strict=True)
         for check in kept
     ]
-    tx.insert_many(FindingRow, findings)
-    tx.touch(visits=[row["visit_id"] for row in rows])
+    tx.insert_rows(FindingRow, ("judgement_id", *FINDING_COLUMNS), findings)
+    tx.touch(visits=[row[0] for row in rows])
 
 
-def _sorted_out(tx: Transaction, visit_id: int, judgement: Judgement) -> tuple[dict[str, Any], list[Finding]]:
-    """The row of a judgement, and its checks that are kept whole."""
-    met: list[str] = []
-    untested: list[str] = []
-    kept: list[Finding] = []
-    for check in judgement.checks:
-        if check.outcome is Outcome.MET:
-            met.append(check.code)
-        elif check.required or check.outcome is Outcome.NOT_MET:
-            kept.append(check)
-        else:
-            untested.append(check.code)
-    row = {
-        "visit_id": visit_id,
-        "rule_set": judgement.rule_set,
-        "rule_set_edition": judgement.rule_set_edition,
-        "verdict": judgement.verdict.value,
-        "met_count": len(met),
-        "met_codes": " ".join(met),
-        "untested_codes": " ".join(untested),
-        "judged_at": tx.at,
-    }
-    return row, kept
+def _sorted_out(judgement: Judgement) -> tuple[tuple[Any, ...], list[Finding]]:
+    """The row of a judgement in the order of `_COLUMNS`, and its checks that are kept whole."""
+    checks, met, untested = judgement.checks, Outcome.MET, Outcome.NOT_TESTED
+    met_codes = [check.code for check in checks if check.outcome is met]
+    others = [check for check in checks if check.outcome is not met]
+    kept = [check for check in others if check.required or check.outcome is not untested]
+    untested_codes = [check.code for check in others if not check.required and check.outcome is untested]
+    codes = (len(met_codes), " ".join(met_codes), " ".join(untested_codes))
+    return (judgement.rule_set, judgement.rule_set_edition, judgement.verdict.value, *codes), kept
 
 
 def verdicts(session: Session) -> dict[int, Verdict]:

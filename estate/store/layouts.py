@@ -51,7 +51,7 @@ def keep_layout(tx: Transaction, layout: Layout) -> None:
         "who": tx.who,
         "at": tx.at,
     }
-    there = _id_of(tx.session, key)
+    there = id_of(tx.session, layout.name)
     if there is None:
         tx.insert(LayoutRow(**values))
     else:
@@ -64,7 +64,7 @@ def forget_layout(tx: Transaction, name: str) -> None:
     Raises:
         NotFoundFault: there is no layout of that name.
     """
-    there = _id_of(tx.session, reference_key(name))
+    there = id_of(tx.session, name)
     if there is None:
         raise _no_such(tx.session, name)
     tx.remove(LayoutRow, there)
@@ -75,5 +75,7 @@ def _no_such(session: Session, name: str) -> NotFoundFault:
     return NotFoundFault("No such layout", f"'{name}' is not known.", f"Layouts kept: {known}.")
 
 
-def _id_of(session: Session, key: str) -> int | None:
-    return session.execute(select(LayoutRow.id).where(LayoutRow.name_key == key)).scalar_one_or_none()
+def id_of(session: Session, name: str) -> int | None:
+    """The id of the layout of a name, however it is written; None where there is none."""
+    query = select(LayoutRow.id).where(LayoutRow.name_key == reference_key(name))
+    return session.execute(query).scalar_one_or_none()

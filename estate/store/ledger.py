@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, not_, select
 from sqlalchemy.orm import Session
 
 from estate.store.bulk import insert_rows
@@ -67,6 +67,7 @@ def append(session: Session, doing: Doing, changes: Sequence[Change]) -> None:
     if changes:
         rows = list(chained(head(session), doing, changes))
         insert_rows(session.connection(), LedgerEntryRow.metadata.tables["ledger_entry"], COLUMNS, rows)
+        session.info.setdefault("first_entry", rows[0][0])
         session.info["last_entry"] = (rows[-1][0], rows[-1][-1])  # asked for where a commit is not answered
 
 
@@ -78,6 +79,37 @@ def entries(session: Session, noun: str | None = None, row_id: int | None = None
     if row_id is not None:
         query = query.where(LedgerEntryRow.row_id == row_id)
     return tuple(LedgerEntry(**row._mapping) for row in session.execute(query))
+
+
+@dataclass(frozen=True, slots=True)
+class Doings:
+    """One transaction, or several alike of one moment: who did what, and when.
+
+    Attributes:
+        at: UTC.
+        local_at: the same by the clock on the wall of whoever did it, ISO; empty where it was not kept.
+    """
+
+    who: str
+    what: str
+    at: datetime
+    local_at: str
+
+
+def done_since(session: Session, entry: int, but: Sequence[range]) -> tuple[Doings, ...]:
+    """What was done after an entry, oldest first.
+
+    Args:
+        session: reads.
+        entry: the id of the entry.
+        but: ids of entries that are left out.
+    """
+    columns = (LedgerEntryRow.who, LedgerEntryRow.what, LedgerEntryRow.at, LedgerEntryRow.local_at)
+    query = select(*columns).where(LedgerEntryRow.id > entry)
+    for each in but:
+        query = query.where(not_(LedgerEntryRow.id.between(each[0], each[-1])))
+    query = query.group_by(*columns).order_by(func.max(LedgerEntryRow.id))
+    return tuple(Doings(*row) for row in session.execute(query))
 
 
 def newest(session: Session) -> int:

@@ -100,6 +100,12 @@ def entry_misfit(entry_id: object, what: str, means: str) -> Misfit:
     return _misfit("ledger_entry", entry_id, entry_id, f"ledger entry {entry_id}", what, means)
 
 
+def unchained() -> Misfit:
+    """No entry of the ledger is chained, though every register is made or brought up to date with a trail."""
+    means = "Its digests were wiped past the program; go on from a backup whose trail is whole."
+    return register_misfit("none of its entries has a digest", means, "the ledger")
+
+
 def register_misfit(what: str, means: str, place: str = "the register") -> Misfit:
     """Something wrong with the register as a whole."""
     return Misfit("", None, None, place, what, means)

@@ -3,17 +3,15 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from hashlib import sha256
-from typing import Any, Final
+from typing import Any
 
 from sqlalchemy import Table, func, insert, select, text
 from sqlalchemy.orm import Session
 
 from estate.store.covering import lines
-from estate.store.raw_rows import raw_rows, tables
+from estate.store.raw_rows import raw_rows, rows_at_once, tables
 from estate.store.schema import LedgerEntryRow, RegisterRow
 from estate.store.transaction import Transaction
-
-_ROWS_AT_ONCE: Final = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +47,9 @@ def _parts(source: Session, table: Table) -> Iterator[list[dict[str, Any]]]:
     # By pages of ids, and not by one open cursor: a batch holds its file's bytes.
     last = 0
     while True:
-        query = select(*table.columns).where(table.c.id > last).order_by(table.c.id).limit(_ROWS_AT_ONCE)
+        query = (
+            select(*table.columns).where(table.c.id > last).order_by(table.c.id).limit(rows_at_once(table))
+        )
         part = [dict(row._mapping) for row in source.execute(query)]
         if not part:
             return

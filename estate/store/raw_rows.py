@@ -3,20 +3,28 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from sqlalchemy import Table, literal_column, select
+from sqlalchemy import LargeBinary, Table, literal_column, select
 from sqlalchemy.orm import Session
 
 import estate.store.batch_schema
+import estate.store.document_schema
 import estate.store.trust_schema
 import estate.store.visit_schema  # noqa: F401 - these modules put their tables into the metadata
 from estate.store.columns import Row
 
 _ROWS_AT_ONCE = 1000
+_FILES_AT_ONCE = 4
 
 
 def tables() -> tuple[Table, ...]:
     """Every table but the ledger, those that others refer to first."""
     return tuple(each for each in Row.metadata.sorted_tables if each.name != "ledger_entry")
+
+
+def rows_at_once(table: Table) -> int:
+    """How many rows of a table are read at once; few where each may hold a whole file."""
+    whole_files = any(isinstance(each.type, LargeBinary) for each in table.columns)
+    return _FILES_AT_ONCE if whole_files else _ROWS_AT_ONCE
 
 
 def raw_rows(
@@ -32,15 +40,15 @@ def raw_rows(
     quote = session.connection().dialect.identifier_preparer.quote
     # Columns without a type: SQLAlchemy would turn a day that is none into an error, and a 2 into True.
     columns: list[Any] = [literal_column(quote(name)) for name in names]
-    last = above
+    last, at_once = above, rows_at_once(table)
     while True:
-        query = select(*columns).select_from(table).order_by(table.c.id).limit(_ROWS_AT_ONCE)
+        query = select(*columns).select_from(table).order_by(table.c.id).limit(at_once)
         if last is not None:
             query = query.where(table.c.id > last)
         if up_to is not None:
             query = query.where(table.c.id <= up_to)
         rows = session.execute(query).all()
         yield from (tuple(row) for row in rows)
-        if len(rows) < _ROWS_AT_ONCE:
+        if len(rows) < at_once:
             return
         last = rows[-1][0]

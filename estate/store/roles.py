@@ -62,12 +62,26 @@ def make_groups(tx: Transaction) -> None:
             raise RegisterFault("The groups can't be named", detail, "Give the register a short identifier.")
         if not _is_there(connection, name):
             connection.exec_driver_sql(f"CREATE ROLE {quote(name)} NOLOGIN")
+    _grant(connection, names)
+    name = tx.session.execute(select(RegisterRow.name)).scalar_one()
+    tx.amend(RegisterRow, 1, name=name)  # so that the ledger tells of it
+
+
+def renew_groups(session: Session) -> None:
+    """Grant the groups what they may, where they were made: an upgrade may bring tables that they lack."""
+    if not is_server(session):
+        return
+    connection, names = session.connection(), group_names(session)
+    if all(_is_there(connection, name) for name in names.values()):
+        _grant(connection, names)
+
+
+def _grant(connection: Connection, names: Mapping[Role, str]) -> None:
+    quote = connection.dialect.identifier_preparer.quote_identifier
     schema = quote(str(connection.execute(text("SELECT current_schema()")).scalar_one()))
     groups = {role.value: quote(name) for role, name in names.items()}
     for statement in (*functions(schema), *_grants(schema, groups), *policies(groups)):
         connection.exec_driver_sql(statement)
-    name = tx.session.execute(select(RegisterRow.name)).scalar_one()
-    tx.amend(RegisterRow, 1, name=name)  # so that the ledger tells of it
 
 
 def _is_there(connection: Connection, name: str) -> bool:

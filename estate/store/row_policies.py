@@ -41,6 +41,16 @@ FUNCTIONS: Final[Mapping[str, str]] = {
         "AND NOT EXISTS (SELECT 1 FROM attempt t WHERE t.batch_id = $1 AND NOT reaches_outlet(t.outlet_id)) "
         "AND NOT EXISTS (SELECT 1 FROM batch_row w WHERE w.batch_id = $1)"
     ),
+    "reaches_owner(text, integer)": (
+        "SELECT CASE $1 WHEN 'outlet' THEN reaches_outlet($2) WHEN 'valve' THEN reaches_valve($2) "
+        "WHEN 'visit' THEN reaches_visit($2) ELSE false END"
+    ),
+    "reaches_document(integer)": (
+        "SELECT EXISTS (SELECT 1 FROM document d WHERE d.id = $1 AND reaches_owner(d.noun, d.row_id))"
+    ),
+    "reaches_content(text)": (
+        "SELECT EXISTS (SELECT 1 FROM document d WHERE d.sha256 = $1 AND reaches_owner(d.noun, d.row_id))"
+    ),
     "reaches_row(text, integer)": (
         "SELECT CASE $1 "
         "WHEN 'visit' THEN reaches_visit($2) "
@@ -58,6 +68,11 @@ FUNCTIONS: Final[Mapping[str, str]] = {
         "WHEN 'batch_undo' THEN EXISTS (SELECT 1 FROM batch_undo x WHERE x.id = $2 "
         "AND reaches_batch(x.batch_id)) "
         "WHEN 'alias' THEN EXISTS (SELECT 1 FROM alias x WHERE x.id = $2 AND reaches_outlet(x.outlet_id)) "
+        "WHEN 'document' THEN reaches_document($2) "
+        "WHEN 'document_content' THEN EXISTS (SELECT 1 FROM document_content x WHERE x.id = $2 "
+        "AND reaches_content(x.sha256)) "
+        "WHEN 'document_void' THEN EXISTS (SELECT 1 FROM document_void x WHERE x.id = $2 "
+        "AND reaches_document(x.document_id)) "
         "WHEN 'signature' THEN EXISTS (SELECT 1 FROM signature x WHERE x.id = $2 AND CASE x.noun "
         "WHEN 'visit' THEN reaches_visit(x.row_id) WHEN 'batch' THEN reaches_batch(x.row_id) "
         "ELSE false END) "
@@ -93,6 +108,9 @@ RECORDABLE: Final[Mapping[str, str]] = {
         "role = 'signed' AND CASE noun WHEN 'visit' THEN reaches_visit(row_id) "
         "WHEN 'batch' THEN reaches_batch(row_id) ELSE false END"
     ),
+    "document": "reaches_owner(noun, row_id) AND batch_is_new(batch_id)",
+    "document_content": "reaches_content(sha256) AND sha256 = encode(sha256(content), 'hex')",
+    "document_void": "reaches_document(document_id)",
     "ledger_entry": "action IN ('added', 'added many') AND reaches_rows(noun, row_id, \"after\")",
 }
 """What a recorder may add, and which rows of it."""

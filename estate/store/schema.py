@@ -281,6 +281,9 @@ EVIDENCE: Final = frozenset(
         "person_key",
         "signature",
         "checkpoint",
+        "document_content",
+        "document",
+        "document_void",
     }
 )
 """Tables whose rows are added but never changed or deleted."""

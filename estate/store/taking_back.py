@@ -11,7 +11,7 @@ from sqlalchemy import Column, Date, Table, select
 from sqlalchemy.orm import Session
 
 from estate.domain.register import WrittenEntry
-from estate.store import ledger
+from estate.store import documents, ledger
 from estate.store.batch_schema import BatchUndoRow, WrittenRow
 from estate.store.canonical import UNTOLD
 from estate.store.columns import Row
@@ -82,6 +82,8 @@ def ties(session: Session, entries: Iterable[WrittenEntry]) -> tuple[Tie, ...]:
             for row_id, by_id in _pairs(session, column, added[noun]):
                 if by_id not in own:
                     found.append(Tie(noun, row_id, by, by_id))
+        kept = documents.owners_with_documents(session, noun, added[noun])
+        found += [Tie(noun, row_id, "document", document_id) for row_id, document_id in kept]
     return tuple(found)
 
 
@@ -200,6 +202,7 @@ def _left_empty(session: Session, noun: str) -> set[int]:
     )
     there = set(session.execute(query).scalars())
     used = {row_id for column in _referring(noun) for row_id, _ in _pairs(session, column, there)}
+    used |= {row_id for row_id, _ in documents.owners_with_documents(session, noun, there)}
     return there - used
 
 

@@ -1,10 +1,12 @@
-"""A register as it stood at a past moment: a copy in memory, from which later entries are taken back."""
+"""A register as it stood at a past moment: a copy of its own, from which later entries are taken back."""
 
 import json
 import sqlite3
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import UTC, date, datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, Final
 
 from sqlalchemy import (
@@ -29,17 +31,27 @@ from estate.store.canonical import UNTOLD
 from estate.store.columns import Row, UtcMoment
 from estate.store.covering import read_cover
 from estate.store.database import Database
-from estate.store.raw_rows import tables
+from estate.store.raw_rows import rows_at_once, tables
 from estate.store.schema import EVIDENCE, LedgerEntryRow
 
 _AT_ONCE: Final = 1000
+_PAGES: Final = 4000
+MOST_IN_MEMORY_BYTES: Final = 1_000_000_000
+_COPYING: Final = "Copying the register into memory"
 _LEDGER: Final[Table] = LedgerEntryRow.metadata.tables["ledger_entry"]
 
 
 class PastDatabase(Database):
-    """A register's past in memory: read as the register itself is, and never written."""
+    """A register's past: read as the register itself is, and never written.
 
-    def __init__(self, register: Database, engine: Engine, moment: datetime) -> None:
+    It lies in memory; where the register is large, in a folder that only the person can enter, and that goes
+    when it is closed.
+    """
+
+    def __init__(
+        self, register: Database, engine: Engine, folder: TemporaryDirectory[str] | None, moment: datetime
+    ) -> None:
+        self._folder = folder
         self.url = register.url
         self.stamp = register.stamp
         self._engine = engine
@@ -50,6 +62,12 @@ class PastDatabase(Database):
     def shown(self) -> str:
         """The address as people may see it, with the moment."""
         return self._shown
+
+    def close(self) -> None:
+        """Free the memory, or take the folder away."""
+        super().close()
+        if self._folder is not None:
+            self._folder.cleanup()
 
     @contextmanager
     def changing(self) -> Iterator[Session]:
@@ -63,8 +81,11 @@ class PastDatabase(Database):
         yield
 
 
-def as_it_stood(register: Database, moment: datetime) -> Database:
-    """A database in memory that holds what was known at a moment.
+Told = Callable[[int, int, str], None]
+
+
+def as_it_stood(register: Database, moment: datetime, told: Told) -> Database:
+    """A database of its own that holds what was known at a moment.
 
     Known are the entries before the first one that was made later; so one that was dated back by a wrong
     clock does not show what came in between.
@@ -72,22 +93,47 @@ def as_it_stood(register: Database, moment: datetime) -> Database:
     Args:
         register: the open register.
         moment: with its time zone.
+        told: how far the work is, of how much, with words; what it raises stops the work.
 
     Raises:
         RegisterFault: the register or its trail began later.
     """
     with register.reading() as session:
         last = _last_known(session, moment)
-        engine = create_engine("sqlite://", poolclass=StaticPool, connect_args={"check_same_thread": False})
-        _copy(session, engine)
-        with engine.begin() as connection:
-            guards = _without_guards(connection)
-            _unwind(session, connection, last)
-            for guard in guards:
-                connection.exec_driver_sql(guard)
-        with engine.connect() as connection:
-            connection.exec_driver_sql("PRAGMA query_only = ON")
-    return PastDatabase(register, engine, moment)
+        large = _size_bytes(session) > MOST_IN_MEMORY_BYTES
+        folder = TemporaryDirectory(prefix="estate-past-") if large else None
+        address = f"sqlite:///{Path(folder.name) / 'past.db'}" if folder is not None else "sqlite://"
+        engine = create_engine(address, poolclass=StaticPool, connect_args={"check_same_thread": False})
+        done = False
+        try:
+            _copy(session, engine, told)
+            _take_back_later(session, engine, last, told)
+            done = True
+        finally:
+            if not done:
+                PastDatabase(register, engine, folder, moment).close()
+    return PastDatabase(register, engine, folder, moment)
+
+
+def _size_bytes(session: Session) -> int:
+    if session.connection().dialect.name == "sqlite":
+        query = "SELECT page_count * page_size FROM pragma_page_count, pragma_page_size"
+    else:
+        query = (
+            "SELECT sum(pg_table_size(c.oid))::bigint FROM pg_class c "
+            "WHERE c.relnamespace = current_schema()::regnamespace AND c.relkind = 'r'"
+        )
+    return int(session.execute(text(query)).scalar_one())
+
+
+def _take_back_later(session: Session, engine: Engine, last: int, told: Told) -> None:
+    with engine.begin() as connection:
+        guards = _without_guards(connection)
+        _unwind(session, connection, last, told)
+        for guard in guards:
+            connection.exec_driver_sql(guard)
+    with engine.connect() as connection:
+        connection.exec_driver_sql("PRAGMA query_only = ON")
 
 
 def _last_known(session: Session, moment: datetime) -> int:
@@ -103,13 +149,14 @@ def _last_known(session: Session, moment: datetime) -> int:
     raise RegisterFault("Nothing is known of that moment", detail, "Ask for a later moment.")
 
 
-def _copy(session: Session, engine: Engine) -> None:
+def _copy(session: Session, engine: Engine, told: Told) -> None:
+    told(0, 1, _COPYING)
     source = session.connection().connection.driver_connection
     if isinstance(source, sqlite3.Connection):
         with engine.connect() as connection:
             copy = connection.connection.driver_connection
             assert isinstance(copy, sqlite3.Connection)
-            source.backup(copy)
+            source.backup(copy, pages=_PAGES, progress=lambda _, left, of: told(of - left, of, _COPYING))
         return
     with engine.begin() as connection:
         Row.metadata.create_all(connection)
@@ -117,7 +164,10 @@ def _copy(session: Session, engine: Engine) -> None:
         for revision in session.execute(text("SELECT version_num FROM alembic_version")).scalars():
             connection.exec_driver_sql("INSERT INTO alembic_version VALUES (?)", (revision,))
         for table in (*tables(), _LEDGER):
-            query = select(*table.columns).order_by(table.c.id).execution_options(yield_per=_AT_ONCE)
+            told(0, 1, f"{_COPYING}: {table.name}")
+            query = (
+                select(*table.columns).order_by(table.c.id).execution_options(yield_per=rows_at_once(table))
+            )
             for part in session.execute(query).partitions():
                 rows = [tuple(row) for row in part]
                 insert_rows(connection, table, tuple(table.columns.keys()), rows)
@@ -131,10 +181,9 @@ def _without_guards(connection: Connection) -> list[str]:
     return [str(sql) for _, sql in guards]
 
 
-def _unwind(session: Session, connection: Connection, last: int) -> None:
+def _unwind(session: Session, connection: Connection, last: int, told: Told) -> None:
     first_later: dict[str, int] = {}
-    query = select(_LEDGER).where(_LEDGER.c.id > last).order_by(_LEDGER.c.id.desc())
-    for entry in session.execute(query.execution_options(yield_per=_AT_ONCE)):
+    for entry in _later(session, last, told):
         if entry.noun in EVIDENCE:
             first = read_cover(entry.after).first_id if entry.row_id is None else entry.row_id
             first_later[entry.noun] = first
@@ -145,6 +194,19 @@ def _unwind(session: Session, connection: Connection, last: int) -> None:
         table = Row.metadata.tables[noun]
         connection.execute(delete(table).where(table.c.id >= first))
     connection.execute(delete(_LEDGER).where(_LEDGER.c.id > last))
+
+
+def _later(session: Session, last: int, told: Told) -> Iterator[Any]:
+    """Entries after the last one known, the newest first."""
+    count = select(func.count()).select_from(_LEDGER).where(_LEDGER.c.id > last)
+    of = session.execute(count).scalar_one()
+    query = select(_LEDGER).where(_LEDGER.c.id > last).order_by(_LEDGER.c.id.desc())
+    with session.execute(query.execution_options(yield_per=_AT_ONCE)) as found:
+        for number, entry in enumerate(found):
+            if number % _AT_ONCE == 0:
+                told(number, of, f"Taking back what was entered later: {number} of {of}")
+            yield entry
+    told(of, of, "Taking back what was entered later")
 
 
 def _take_back(connection: Connection, table: Table, entry: Any) -> None:

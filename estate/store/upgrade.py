@@ -2,17 +2,20 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, inspect, text
+from sqlalchemy.orm import Session
 
 from estate.assets import migrations
 from estate.errors import RegisterFault
 from estate.store.backup import back_up, backup_folder
-from estate.store.chain import Stamp
-from estate.store.database import Database, engine_of, normal_url, shown, sqlite_path
+from estate.store.beginning import begin_where_unchained
+from estate.store.chain import Doing, Stamp
+from estate.store.database import Database, await_turn, engine_of, normal_url, program, shown, sqlite_path
 from estate.store.faults import told_plainly
+from estate.store.roles import renew_groups
 from estate.store.schema import RegisterRow
 from estate.store.transaction import writing
 
@@ -223,6 +226,8 @@ def _upgrade(address: str, scripts: Path) -> None:
     engine = engine_of(address, foreign_keys=False)
     try:
         with told_plainly(shown(address)), engine.begin() as connection:
+            if connection.dialect.name == "postgresql":
+                await_turn(connection)
             _migrate(connection, scripts)
             if (
                 connection.dialect.name == "sqlite"
@@ -230,8 +235,17 @@ def _upgrade(address: str, scripts: Path) -> None:
             ):
                 remedy = "Nothing was changed; go on with the program you had and report this."
                 raise RegisterFault("The upgrade failed", f"{shown(address)}: rows lost their place.", remedy)
+            _begin_trail(connection)
     finally:
         engine.dispose()
+
+
+def _begin_trail(connection: Connection) -> None:
+    # In the same transaction: a register of this revision without a trail is one whose trail was wiped.
+    doing = Doing("the program", "brought up to date", datetime.now(UTC), "", Stamp(program()))
+    with Session(connection) as session:
+        begin_where_unchained(session, doing)
+        renew_groups(session)
 
 
 def _migrate(connection: Connection, scripts: Path) -> None:

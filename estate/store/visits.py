@@ -10,9 +10,9 @@ from sqlalchemy.orm import Session
 
 from estate.domain.visits import Standing, Visit, VisitDraft
 from estate.errors import EntryFault, NotFoundFault
-from estate.store.records import reading_values, source_values
+from estate.store.records import reading_columns, readings_row, source_row
 from estate.store.transaction import Transaction
-from estate.store.visit_records import uncollected, visit_query, visits_of
+from estate.store.visit_records import VISIT_COLUMNS, uncollected, visit_query, visits_of
 from estate.store.visit_schema import VisitRow, VisitVoidRow
 
 NOTHING_CORRECTED: Final = MappingProxyType[int, int]({})
@@ -54,7 +54,7 @@ def people(session: Session) -> tuple[str, ...]:
 
 
 def _found(session: Session, where: Iterable[ColumnElement[bool]], sources: bool) -> list[Visit]:
-    query = visit_query().where(*where)
+    query = visit_query(sources).where(*where)
     voids = session.execute(select(VisitVoidRow.visit_id, VisitVoidRow.reason))
     reasons = {row.visit_id: row.reason for row in voids}
     corrected = _corrected(session)
@@ -122,11 +122,12 @@ def add_visits(
 def _add(
     tx: Transaction, drafts: Sequence[VisitDraft], batch_id: int | None, corrects: Mapping[int, int]
 ) -> tuple[Visit, ...]:
-    entry = {"recorded_at": tx.at, "recorded_by": tx.who, "batch_id": batch_id}
+    entry = (tx.at, tx.who, batch_id)
     rows = [
-        {**_values(draft), **entry, "corrects": corrects.get(place)} for place, draft in enumerate(drafts)
+        (*_values(draft), *entry, corrects.get(place), *source_row(draft.source))
+        for place, draft in enumerate(drafts)
     ]
-    ids = tx.insert_many(VisitRow, rows, each=True)
+    ids = tx.insert_rows(VisitRow, VISIT_COLUMNS[1:], rows, each=True)
     tx.touch(
         outlets=[draft.outlet_id for draft in drafts],
         valves=[draft.valve_id for draft in drafts],
@@ -138,24 +139,21 @@ def _add(
     )
 
 
-def _values(draft: VisitDraft) -> dict[str, Any]:
-    readings = reading_values(draft.readings)
-    for name, value in readings.items():
+def _values(draft: VisitDraft) -> tuple[Any, ...]:
+    """What was measured and by whom, in the order of `VISIT_COLUMNS`."""
+    readings = readings_row(draft.readings)
+    if not isfinite(sum(filter(None, readings))):
+        _must_be_figures(readings)
+    said = (draft.person, draft.instrument_id, draft.instrument_words, draft.remarks)
+    body = (draft.valve_id, draft.outlet_id, draft.kind.value, draft.on)
+    return (*body, *said, *readings)
+
+
+def _must_be_figures(readings: Sequence[Any]) -> None:
+    for name, value in zip(reading_columns(), readings, strict=True):
         if type(value) is float and not isfinite(value):
             remedy = "Give a figure, or leave it empty: it then counts as not tested."
             raise EntryFault("That is not a figure", f"{name}: {value}.", remedy)
-    return {
-        "valve_id": draft.valve_id,
-        "outlet_id": draft.outlet_id,
-        "kind": draft.kind.value,
-        "visited_on": draft.on,
-        "person": draft.person,
-        "instrument_id": draft.instrument_id,
-        "instrument_words": draft.instrument_words,
-        "remarks": draft.remarks,
-        **readings,
-        **source_values(draft.source),
-    }
 
 
 def void_visit(tx: Transaction, visit_id: int, reason: str) -> None:

@@ -5,12 +5,12 @@ Every call is one operation and may run in the worker. Tests put made-up estates
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import Protocol
 
 from estate.domain.browsing import OutletPage, PlaceNode
-from estate.domain.changes import ChangeSet
+from estate.domain.changes import ChangeSet, OthersChange
 from estate.domain.due import DueLine
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
@@ -21,8 +21,13 @@ from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
 from estate.domain.questions import Answer, Question
 from estate.domain.register import Batch, RegisterIdentity
-from estate.domain.rules.values import RuleSet
+from estate.domain.roles import Role
+from estate.domain.rules.values import RuleSet, RuleValue
+from estate.domain.signatures import Signing
 from estate.domain.visits import Visit, VisitDraft
+from estate.window.documents import Documents
+from estate.window.signatures import Signatures
+from estate.window.trust import Safe, Trust
 
 
 class Recorded(Protocol):
@@ -194,6 +199,10 @@ class BatchPage(Protocol):
     def rests_on_it(self) -> Sequence[str]:
         """What would have to be undone before it, in words."""
 
+    @property
+    def signing(self) -> Signing:
+        """Who signed it, with all its rows."""
+
 
 class Brought(Protocol):
     """What bringing in a sheet came to."""
@@ -226,6 +235,31 @@ class Desk(Protocol):
     def where(self) -> str:
         """The file or database, for the title bar."""
 
+    @property
+    def trust(self) -> Trust:
+        """The trail, checkpoints, verifying and backing up."""
+
+    @property
+    def signatures(self) -> Signatures:
+        """Keys, signing and countersigning."""
+
+    @property
+    def documents(self) -> Documents:
+        """Documents and photographs."""
+
+    @property
+    def known_at(self) -> datetime | None:
+        """The past moment (UTC) whose knowledge this is; None of the register as it is now."""
+
+    def as_known_at(self, moment: datetime, progress: Progress) -> "Desk":
+        """A desk on the register as it was known at a moment, which only reads; close it when done."""
+
+    def role(self) -> Role:
+        """What the account may do that the register was opened with."""
+
+    def news(self) -> Sequence[OthersChange]:
+        """What others did to the register since it was last asked, oldest first."""
+
     def identity(self) -> RegisterIdentity:
         """Name, identifier and rule sets in force."""
 
@@ -256,8 +290,8 @@ class Desk(Protocol):
     def record(self, draft: VisitDraft, who: str) -> Recorded:
         """Add a visit."""
 
-    def correct(self, visit_id: int, draft: VisitDraft, who: str) -> Recorded:
-        """Add a visit that counts in place of an earlier entry."""
+    def correct(self, visit_id: int, draft: VisitDraft, who: str, why: str = "") -> Recorded:
+        """Add a visit that counts in place of an earlier entry, with the reason where one is given."""
 
     def void(self, visit_id: int, reason: str, who: str) -> ChangeSet:
         """Say of an entry, with a reason, that it no longer counts."""
@@ -319,9 +353,20 @@ class Desk(Protocol):
         """What a value would change for the estate; nothing is written."""
 
     def override(
-        self, rule_set: str, key: str, place: str, value: float | str | None, *, who: str, why: str
+        self,
+        rule_set: str,
+        key: str,
+        place: str,
+        value: float | str | None,
+        *,
+        who: str,
+        why: str,
+        seen: RuleValue | None = None,
     ) -> ChangeSet:
-        """Put the site's own value in place of a published one; None withdraws it."""
+        """Put the site's own value in place of a published one, unless another than the one seen is in force.
+
+        None withdraws it.
+        """
 
     def close(self) -> None:
         """Give back the register."""
@@ -330,8 +375,15 @@ class Desk(Protocol):
 class Doors(Protocol):
     """How registers are opened and made; each call may run in the worker."""
 
-    def open(self, where: str) -> Desk:
-        """Open a register."""
+    @property
+    def safe(self) -> Safe:
+        """Backups of registers, and restoring from them."""
+
+    def address(self, where: str) -> str:
+        """Where a register lies as it may be shown and kept: without a password."""
+
+    def open(self, where: str, password: str = "") -> Desk:
+        """Open a register; a password is for a server's login, and is kept nowhere but in memory."""
 
     def make(self, where: Path, name: str, who: str) -> Desk:
         """Make an empty register."""

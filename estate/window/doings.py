@@ -8,18 +8,21 @@ from PySide6.QtWidgets import QWidget
 
 from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.changes import ChangeSet
+from estate.domain.conflicts import Seen, draft_words
 from estate.domain.instruments import Instrument
 from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
-from estate.domain.rules.values import RuleSet
+from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import VisitDraft
 from estate.errors import KnownFault
 from estate.window import words
 from estate.window.desk import Desk, Doors, Recorded
 from estate.window.dialogs.asking import Asking
+from estate.window.dialogs.connecting import ConnectingDialog
 from estate.window.dialogs.entry import VoidDialog, estate_dialog, name_dialog
 from estate.window.dialogs.override import OverrideDialog
 from estate.window.dialogs.record_visit import RecordVisitDialog, background_of, usual_kind
+from estate.window.form_keeping import Against, FormKeeper, Given
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Latest, Tasks
@@ -45,6 +48,7 @@ class Doings:
         self._notices = notices
         self._asking = asking
         self._preferences = preferences
+        self._forms = FormKeeper(tasks, notices)
 
     def record(self, desk: Desk, page: OutletPage, parent: QWidget) -> None:
         """Record a visit to an outlet."""
@@ -77,6 +81,7 @@ class Doings:
             Latest(self._tasks),
             _form_title(line),
             parent,
+            corrects=line is not None,
         )
         dialog.confirmed.connect(lambda draft: self._enter(desk, draft, without, dialog))
         dialog.show_modal()
@@ -95,17 +100,16 @@ class Doings:
     def _enter(self, desk: Desk, draft: VisitDraft, without: int | None, dialog: RecordVisitDialog) -> None:
         who = self._preferences.who
 
-        def work() -> Recorded:
-            return desk.record(draft, who) if without is None else desk.correct(without, draft, who)
+        def work(seen: Against) -> Recorded:
+            if isinstance(seen, Seen):
+                return desk.correct(seen.row_id, draft, who, why)
+            return desk.record(draft, who)
 
-        def failed(error: BaseException) -> None:
-            dialog.refused()
-            self._notices.report(error)
+        why, mine = dialog.why.text().strip(), draft_words(draft, dialog.instruments)
+        seen = None if without is None else Seen("visit", without)
+        self._forms.keep(dialog, Given(work, self._entered, mine, seen))
 
-        self._tasks.run(work, lambda recorded: self._entered(recorded, dialog), failed)
-
-    def _entered(self, recorded: Recorded, dialog: RecordVisitDialog) -> None:
-        dialog.accept()
+    def _entered(self, recorded: Recorded) -> None:
         self._notices.announce(recorded.changes)
         draft = recorded.visit.draft
         verdict = recorded.judgement.verdict.value
@@ -115,20 +119,21 @@ class Doings:
         """Make an entry void, with a reason."""
         dialog = VoidDialog(line, parent)
         who = self._preferences.who
-        dialog.given.connect(
-            lambda reason: self._change(
-                lambda: desk.void(line.visit.id, reason, who),
-                f"Void: {line.visit.draft.kind.value} of {words.day(line.visit.on)}. It stays on record.",
-            )
-        )
+        said = f"Void: {line.visit.draft.kind.value} of {words.day(line.visit.on)}. It stays on record."
+
+        def keep(reason: str) -> None:
+            done = self._told(said)
+            self._forms.keep(dialog, Given(lambda seen: desk.void(line.visit.id, reason, who), done, {}))
+
+        dialog.given.connect(keep)
         dialog.show_modal()
 
-    def _change(self, work: Callable[[], ChangeSet], said: str) -> None:
+    def _told(self, said: str) -> Callable[[ChangeSet], None]:
         def done(changes: ChangeSet) -> None:
             self._notices.announce(changes)
             self._notices.say(said)
 
-        self._tasks.run(work, done)
+        return done
 
     def write_report(self, name: str, write: Writer, today: date, parent: QWidget) -> None:
         """Write a report where the person says, then open it."""
@@ -167,12 +172,17 @@ class Doings:
             return
         dialog = OverrideDialog(value, parent)
         who = self._preferences.who
-        dialog.given.connect(
-            lambda given, why: self._change(
-                lambda: desk.override(rules.id, key, "estate", given, who=who, why=why),
-                f"{key} is changed for the estate; the last visits were judged again.",
-            )
-        )
+        done = self._told(f"{key} is changed for the estate; the last visits were judged again.")
+
+        def keep(given: float | str | None, why: str) -> None:
+            def work(seen: Against) -> ChangeSet:
+                was = seen if isinstance(seen, RuleValue) else None
+                return desk.override(rules.id, key, "estate", given, who=who, why=why, seen=was)
+
+            mine = {"value": "the published value" if given is None else str(given)}
+            self._forms.keep(dialog, Given(work, done, mine, value))
+
+        dialog.given.connect(keep)
         latest = Latest(self._tasks)
 
         def work(tried: float | str | None) -> PolicyPreview | KnownFault:
@@ -210,6 +220,38 @@ class Doings:
         path = self._asking.file_to_open("Open a register", _REGISTERS, parent)
         if path is not None:
             then(str(path))
+
+    def connect(
+        self, doors: Doors, then: Callable[[Desk], None], parent: QWidget, address: str = "", said: str = ""
+    ) -> None:
+        """Ask where a register lies on a server, and open it.
+
+        Args:
+            doors: open it.
+            then: gets the register.
+            parent: the window.
+            address: as it was last opened; empty for none.
+            said: what went wrong before.
+        """
+        dialog = ConnectingDialog(address, said, parent)
+
+        def done(desk: Desk) -> None:
+            if not dialog.left:
+                dialog.accept()
+            then(desk)
+
+        def failed(error: BaseException) -> None:
+            if isinstance(error, KnownFault) and not dialog.left:
+                dialog.refuse(error)
+            else:
+                self._notices.report(error)
+
+        def open_it(where: str, password: str) -> None:
+            dialog.hold()
+            self._tasks.run(lambda: doors.open(where, password), done, failed)
+
+        dialog.given.connect(open_it)
+        dialog.show_modal()
 
 
 def _form_title(line: HistoryLine | None) -> str:

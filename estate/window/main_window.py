@@ -1,25 +1,31 @@
 """The main window: tree to the left, pages to the right, and what the actions run."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
+from pathlib import Path
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QMainWindow, QSplitter, QToolBar
+from PySide6.QtWidgets import QMainWindow, QSplitter, QToolBar, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from estate.domain.browsing import HistoryLine
+from estate.domain.documents import Document
 from estate.domain.register import Batch
+from estate.domain.roles import Deed, refusals, writes_nothing
 from estate.errors import KnownFault
 from estate.window import words
+from estate.window.backup_doings import BackupDoings
 from estate.window.commands.actions import Actions
 from estate.window.commands.table import COMMANDS, When
 from estate.window.desk import Desk, Doors
 from estate.window.dialogs.drop import sheet_dropped
 from estate.window.dialogs.faults import DefectDialog, FaultDialog
 from estate.window.dialogs.reading import about_dialog, cautions_dialog, keys_dialog
+from estate.window.document_doings import DocumentDoings
 from estate.window.doings import Doings
 from estate.window.look import Look, Scheme
+from estate.window.models.outlet_facts import visit_heading
 from estate.window.notices import Notices
 from estate.window.pages.batches_page import BatchesView
 from estate.window.pages.drift_page import DriftView
@@ -28,13 +34,20 @@ from estate.window.pages.outlet_page import OutletView
 from estate.window.pages.place_page import PlaceView
 from estate.window.pages.rules_page import RulesView
 from estate.window.pages.start_page import StartView
+from estate.window.pages.trail_page import TrailView
+from estate.window.past_doings import PastDoings
 from estate.window.preferences import Preferences
 from estate.window.sheet_doings import SheetDoings
-from estate.window.showing import Pages, Showing
+from estate.window.showing import Pages, Reading, Showing
+from estate.window.signing_doings import SigningDoings
 from estate.window.tasks import Tasks
+from estate.window.trust_doings import TrustDoings
+from estate.window.trust_flow import TrustFlow
+from estate.window.watching import Watching
 from estate.window.widgets.place_panel import PlacePanel
 from estate.window.widgets.progress import ProgressStrip
 from estate.window.widgets.text import label
+from estate.window.widgets.withholding import withhold
 
 _ON_TOOLBAR = ("record", "bring-in", "due", "drift", "write-overdue", "rules")
 _NAME = "Estate register"
@@ -48,7 +61,7 @@ class MainWindow(QMainWindow):
         notices: where changes, words and faults are announced.
         look: light or dark.
         doors: how registers are opened and made.
-        doings, sheets: what the actions run.
+        doings, sheets, trust, backups, signing, documents, past: what the actions run.
         preferences: the person's.
         version: of the program, for About.
     """
@@ -62,19 +75,29 @@ class MainWindow(QMainWindow):
         doors: Doors,
         doings: Doings,
         sheets: SheetDoings,
+        trust: TrustDoings,
+        backups: BackupDoings,
+        signing: SigningDoings,
+        documents: DocumentDoings,
+        past: PastDoings,
         preferences: Preferences,
         version: str,
     ) -> None:
         super().__init__()
         self._tasks, self._notices, self._look = tasks, notices, look
         self._doors, self._doings, self._sheets = doors, doings, sheets
+        self._signing = signing
+        self._documents, self._past = documents, past
         self._preferences = preferences
         self._version = version
         self.panel = PlacePanel()
         due = DueView(preferences.settings.due_weeks)
-        others = (DriftView(), RulesView(), BatchesView())
+        others = (DriftView(), RulesView(), BatchesView(), TrailView())
         self.pages = Pages(StartView(), PlaceView(), OutletView(), due, *others)
-        self.showing = Showing(self.pages, self.panel, tasks, notices)
+        self.showing = Showing(self.pages, self.panel, tasks, notices, trust.give_back)
+        self.trust = TrustFlow(self, self.showing, tasks, notices, trust, backups, self.open)
+        self.watching = Watching(lambda: self.showing.desk, tasks, notices, self)
+        self._refused: Mapping[Deed, str] = {}
         self.actions_ = Actions(COMMANDS, self._runs(), self)
         self._lay_out()
         self._listen()
@@ -98,26 +121,47 @@ class MainWindow(QMainWindow):
         split.addWidget(self.showing.stack)
         split.setStretchFactor(1, 1)
         split.setSizes([322, 958])
-        self.setCentralWidget(split)
+        self.setCentralWidget(self._below_banner(split))
         self._strip = ProgressStrip()
         self._as_at = label("")
         self.statusBar().addPermanentWidget(self._strip)
+        self._account = label("", "strong")
         self.statusBar().addPermanentWidget(self._as_at)
+        self.statusBar().addPermanentWidget(self._account)
+
+    def _below_banner(self, shown: QWidget) -> QWidget:
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.trust.banner)
+        column.addWidget(shown, 1)
+        return whole
 
     def _runs(self) -> dict[str, Callable[[], None]]:
         """What each entry of the table of actions runs."""
         return {
             "new": self._on_new,
             "open": self._on_open,
+            "connect": self._on_connect,
             "sample": self._on_sample,
             "write-overdue": self._on_write_overdue,
             "write-summary": self._on_write_summary,
+            "verify": self.trust.verify,
+            "checkpoint": self.trust.take_checkpoint,
+            "backups": self.trust.show_backups,
             "who": self._on_name,
+            "own-key": self._on_own_key,
+            "add-key": self._on_add_key,
             "quit": self._on_quit,
             "record": self._on_record,
             "bring-in": self._on_bring_in,
             "correct": self._on_correct,
             "void": self._on_void,
+            "sign": self._on_sign,
+            "entry-trail": self._on_entry_trail,
+            "trail": self.showing.show_trail,
+            "as-known": self._on_as_known,
             "find": self._on_find,
             "due": self.showing.show_due,
             "places": self._on_places,
@@ -140,9 +184,13 @@ class MainWindow(QMainWindow):
         self._look.changed.connect(self._dress)
         self._notices.said.connect(self.statusBar().showMessage)
         self._notices.fault_met.connect(self._on_fault)
+        self._notices.cautioned.connect(self.trust.caution)
         self._notices.defect_met.connect(self._on_defect)
         self._tasks.began.connect(self._strip.follow)
         self.showing.moved.connect(self._on_moved)
+        self.showing.opened.connect(self.trust.look)
+        self.pages.trail.verify_asked.connect(self.trust.verify)
+        self.pages.trail.checkpoint_asked.connect(self.trust.take_checkpoint)
         start, outlet = self.pages.start, self.pages.outlet
         start.bring_in_asked.connect(self._on_bring_in)
         start.sample_asked.connect(self._on_sample)
@@ -151,6 +199,10 @@ class MainWindow(QMainWindow):
         outlet.record_asked.connect(self._on_record)
         outlet.correct_asked.connect(self._on_correct)
         outlet.void_asked.connect(self._on_void)
+        outlet.sign_asked.connect(lambda key: self._on_sign())
+        outlet.trail_asked.connect(lambda key: self._on_entry_trail())
+        outlet.told.connect(self._on_outlet_told)
+        self._listen_to_documents()
         outlet.drift.chart.print_asked.connect(self._on_print_chart)
         self.pages.due.overdue_list_asked.connect(self._on_write_overdue)
         self.pages.due.weeks.valueChanged.connect(lambda weeks: self._preferences.change(due_weeks=weeks))
@@ -158,17 +210,56 @@ class MainWindow(QMainWindow):
         batches = self.pages.batches
         batches.finish_asked.connect(self._on_finish)
         batches.undo_asked.connect(self._on_undo_batch)
+        batches.sign_asked.connect(self._on_sign_batch)
         batches.file_asked.connect(self._on_batch_file)
+
+    def _listen_to_documents(self) -> None:
+        panel = self.pages.outlet.documents
+        panel.add_asked.connect(self._on_add_documents)
+        panel.open_asked.connect(partial(self._on_document, self._documents.open))
+        panel.take_out_asked.connect(partial(self._on_document, self._documents.take_out))
+        panel.void_asked.connect(partial(self._on_document, self._documents.void))
+
+    def _on_outlet_told(self) -> None:
+        desk, page = self.showing.desk, self.pages.outlet.page
+        if desk is not None and page is not None:
+            self._documents.read(desk, page, self.pages.outlet.documents)
+
+    def _on_add_documents(self, files: list[Path]) -> None:
+        desk, page = self.showing.desk, self.showing.outlet
+        if desk is not None and page is not None and self._may(Deed.RECORD):
+            self._documents.add(desk, page, files, self)
+
+    def _on_document(self, run: Callable[[Desk, Document, QWidget], None], document: Document | None) -> None:
+        if self.showing.desk is not None and document is not None:
+            run(self.showing.desk, document, self)
+
+    def _on_as_known(self) -> None:
+        if self.showing.desk is not None:
+            self._past.ask(self.showing.desk, self)
 
     def seat(self, desk: Desk | None) -> None:
         """Show a register, or none."""
+        self.trust.banner.hide()
+        self._documents.clear_away()
         self.showing.seat(desk)
-        if desk is not None and "://" not in desk.where:
+        if desk is not None:
             self._preferences.change(register=desk.where)
 
     def open(self, where: str) -> None:
         """Open a register in the worker, then show it."""
-        self._tasks.run(lambda: self._doors.open(where), self.seat)
+        self._tasks.run(
+            lambda: self._doors.open(where),
+            self.seat,
+            lambda error: self._on_not_opened(where, error),
+        )
+
+    def _on_not_opened(self, where: str, error: BaseException) -> None:
+        if "://" in where and isinstance(error, KnownFault):
+            said = f"{error.title}. {error.detail} {error.remedy}"
+            self._doings.connect(self._doors, self.seat, self, self._doors.address(where), said)
+        else:
+            self.trust.tell_not_opened(where, error)
 
     def wear(self, scheme: Scheme) -> None:
         """Put on a scheme and keep the choice."""
@@ -187,17 +278,50 @@ class MainWindow(QMainWindow):
             so.add(When.REGISTER_OPEN)
         if page is not None and page.valve is not None:
             so.add(When.VALVE_SHOWN)
+        if entry is not None:
+            so.add(When.ENTRY_SHOWN)
         if entry is not None and entry.visit.counts:
             so.add(When.ENTRY_CHOSEN)
-        self.actions_.allow(so)
+        self._show_account(reading)
+        self.actions_.allow(so, self._refused)
         if reading is None or self.showing.desk is None:
             self.setWindowTitle(_NAME)
             self._as_at.setText("")
             return
-        self.setWindowTitle(f"{reading.identity.name} – {_NAME}")
+        only = " (read only)" if writes_nothing(reading.role) else ""
+        self.setWindowTitle(f"{reading.identity.name}{only} – {_NAME}")
         acting = sum(each.attention for each in reading.tree)
         held = words.count(sum(each.outlets for each in reading.tree), "outlet")
         self._as_at.setText(f"{held}, {acting:,} to act on. As at {words.day(self.showing.desk.today)}")
+
+    def _show_account(self, reading: Reading | None) -> None:
+        """Shut what the account may not do, and say what it may."""
+        self._refused = {} if reading is None else refusals(reading.role)
+        for deed, buttons in self._writing_buttons().items():
+            for button in buttons:
+                withhold(button, self._refused.get(deed))
+        held = reading.role if reading is not None and self._refused else None
+        only = ": read only" if held is not None and writes_nothing(held) else ""
+        self._account.setText("" if held is None else f"Your account is {held.value}{only}")
+        self._account.setVisible(held is not None)
+
+    def _writing_buttons(self) -> dict[Deed, tuple[QWidget, ...]]:
+        outlet, batches = self.pages.outlet, self.pages.batches
+        recording = (outlet.record_button, outlet.correct_button, outlet.void_button, outlet.sign_button)
+        about_sheets = (self.pages.start.bring_in, batches.finish, batches.undo, batches.sign)
+        papers = (outlet.documents.add_button, outlet.documents.void_button)
+        return {
+            Deed.RECORD: (*recording, *about_sheets, *papers),
+            Deed.SET_RULES: (self.pages.rules.override_button,),
+            Deed.TAKE_CHECKPOINTS: (self.pages.trail.checkpoint,),
+        }
+
+    def _may(self, deed: Deed) -> bool:
+        """Whether the account may do something; if not, the status line says why."""
+        reason = self._refused.get(deed)
+        if reason is not None:
+            self._notices.say(reason)
+        return reason is None
 
     def _entry(self) -> HistoryLine | None:
         page = self.showing.outlet
@@ -205,11 +329,21 @@ class MainWindow(QMainWindow):
         lines = page.history if page is not None else ()
         return next((line for line in lines if line.visit.id == key), None)
 
+    def _on_entry_trail(self) -> None:
+        page, entry = self.showing.outlet, self._entry()
+        if page is not None and entry is not None:
+            said = f"{visit_heading(entry)}, {page.outlet.reference}"
+            self.showing.show_trail_of(("visit", entry.visit.id), said)
+
     def _on_new(self) -> None:
         self._doings.make_register(self._doors, self.seat, self)
 
     def _on_open(self) -> None:
         self._doings.choose_register(self.open, self)
+
+    def _on_connect(self) -> None:
+        last = self._preferences.settings.register
+        self._doings.connect(self._doors, self.seat, self, last if "://" in last else "")
 
     def _on_sample(self) -> None:
         self._tasks.run_long("Opening the sample estate", lambda progress: self._doors.sample(), self.seat)
@@ -228,6 +362,23 @@ class MainWindow(QMainWindow):
         desk, entry = self.showing.desk, self._entry()
         if desk is not None and entry is not None and entry.visit.counts:
             self._doings.void(desk, entry, self)
+
+    def _on_sign(self) -> None:
+        desk, page, entry = self.showing.desk, self.showing.outlet, self._entry()
+        if desk is not None and page is not None and entry is not None:
+            self._signing.sign_visit(desk, entry, page.outlet.reference, self)
+
+    def _on_sign_batch(self, batch: Batch) -> None:
+        if self.showing.desk is not None:
+            self._signing.sign_batch(self.showing.desk, batch, self)
+
+    def _on_own_key(self) -> None:
+        if self.showing.desk is not None:
+            self._signing.own_key(self.showing.desk, self)
+
+    def _on_add_key(self) -> None:
+        if self.showing.desk is not None:
+            self._signing.add_key(self.showing.desk, self)
 
     def _on_bring_in(self) -> None:
         if self.showing.desk is not None:
@@ -263,7 +414,7 @@ class MainWindow(QMainWindow):
 
     def _on_override(self, key: str) -> None:
         rules = self.pages.rules.rules
-        if self.showing.desk is not None and rules is not None:
+        if self.showing.desk is not None and rules is not None and self._may(Deed.SET_RULES):
             self._doings.override(self.showing.desk, rules, key, self)
 
     def _on_name(self) -> None:
@@ -306,11 +457,16 @@ class MainWindow(QMainWindow):
     @override
     def dropEvent(self, event: QDropEvent) -> None:
         sheet = sheet_dropped(event.mimeData())
-        if self.showing.desk is not None and sheet is not None:
+        if self.showing.desk is not None and sheet is not None and self._may(Deed.RECORD):
             event.acceptProposedAction()
             self._sheets.bring_in(self.showing.desk, sheet, self)
 
     @override
     def closeEvent(self, event: QCloseEvent) -> None:
         self._preferences.change(width=self.width(), height=self.height())
-        super().closeEvent(event)
+        # The first attempt to close may not have come back yet when the register is closed.
+        if self.trust.close(lambda: QTimer.singleShot(0, self.close)):
+            event.ignore()
+            self._strip.give_up()
+        else:
+            super().closeEvent(event)

@@ -14,12 +14,14 @@ class Notices(QObject):
         changed: a finished operation's `ChangeSet`; each view decides for itself.
         said: words for the status line.
         fault_met: a `KnownFault`, to be explained to the person.
+        cautioned: a `KnownFault` that stopped nothing, to stay in sight until it is put away.
         defect_met: any other exception: a defect of the program.
     """
 
     changed = Signal(object)
     said = Signal(str)
     fault_met = Signal(object)
+    cautioned = Signal(object)
     defect_met = Signal(object)
 
     def announce(self, changes: ChangeSet) -> None:
@@ -29,6 +31,10 @@ class Notices(QObject):
     def say(self, words: str) -> None:
         """Put words on the status line."""
         self.said.emit(words)
+
+    def caution(self, fault: KnownFault) -> None:
+        """Tell of a fault that stopped nothing, without standing in the way."""
+        self.cautioned.emit(fault)
 
     def report(self, error: BaseException) -> None:
         """Sort an exception: asked to stop, known fault, or defect."""

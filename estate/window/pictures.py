@@ -12,9 +12,11 @@ from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from estate.domain.standing import OutletState
 from estate.errors import ReportFault
+from estate.window.dialogs.backups import BackupsDialog
 from estate.window.dialogs.bring_in import BringInDialog
 from estate.window.dialogs.override import OverrideDialog
 from estate.window.dialogs.record_visit import RecordVisitDialog
+from estate.window.dialogs.restoring import RestoreDialog
 from estate.window.main_window import MainWindow
 from estate.window.models.drift_rows import chance_of
 from estate.window.models.due_rows import Wanted
@@ -198,6 +200,39 @@ def batches(stage: Stage) -> QWidget:
     return stage.window
 
 
+def trail(stage: Stage) -> QWidget:
+    """Who changed what, and why."""
+    stage.window.showing.show_trail()
+    return stage.window
+
+
+def backups(stage: Stage) -> QWidget:
+    """The backups of the register, with one just made."""
+    stage.window.actions_["backups"].trigger()
+    dialog = _dialog(stage)
+    if isinstance(dialog, BackupsDialog):
+        dialog.make.click()
+        settle()
+        dialog.say("")
+    return dialog
+
+
+def restoring(stage: Stage) -> QWidget:
+    """What restoring would change."""
+    over = backups(stage)
+    settle()
+    if isinstance(over, BackupsDialog):
+        over.restore.click()
+    settle()
+    return next(each for each in stage.window.findChildren(RestoreDialog) if each.isVisible())
+
+
+def verified(stage: Stage) -> QWidget:
+    """What verifying everything came to."""
+    stage.window.actions_["verify"].trigger()
+    return _dialog(stage)
+
+
 def as_it_stands(stage: Stage) -> QWidget:
     """Whatever is shown."""
     return stage.window
@@ -244,6 +279,8 @@ FULL: tuple[tuple[str, Scene], ...] = (
     ("columns", columns),
     ("questions", questions),
     ("batches", batches),
+    ("trail", trail),
+    ("backups", backups),
 )
 WIDE: tuple[tuple[str, Scene], ...] = (
     ("due-list", due),

@@ -4,8 +4,9 @@ from collections.abc import Callable, Sequence
 from datetime import date, datetime
 from pathlib import Path
 
+from estate import settings
 from estate.domain.browsing import OutletPage, PlaceNode
-from estate.domain.changes import ChangeSet
+from estate.domain.changes import ChangeSet, OthersChange
 from estate.domain.due import DueLine
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
@@ -15,7 +16,8 @@ from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
 from estate.domain.questions import Answer
 from estate.domain.register import Batch, RegisterIdentity
-from estate.domain.rules.values import RuleSet
+from estate.domain.roles import Role
+from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import VisitDraft
 from estate.operations import (
     bring_in,
@@ -23,6 +25,7 @@ from estate.operations import (
     browse_batches,
     foresee,
     learn,
+    make_roles,
     plan_retests,
     preview_policy,
     record_visit,
@@ -30,12 +33,17 @@ from estate.operations import (
     undo_batch,
     write_report,
 )
+from estate.operations.as_known_at import as_known_at
 from estate.operations.offer_fields import offer_fields
 from estate.operations.register import Register
 from estate.operations.show_sheets import show_sheets
+from estate.operations.watch_register import Watch
 from estate.operations.write_marked import write_marked
 from estate.operations.write_round_sheet import Round, write_round_sheet
 from estate.window.desk import Proposal
+from estate.window.register_documents import RegisterDocuments
+from estate.window.register_signatures import RegisterSignatures
+from estate.window.register_trust import RegisterTrust
 
 
 class RegisterDesk:
@@ -46,15 +54,52 @@ class RegisterDesk:
         where: its file or database, as the person named it.
         today: tells the day by which everything is judged and planned.
         now: tells the moment kept beside entries, UTC.
+        seen: the file of the profile in which the newest entry seen is kept; None keeps nothing.
     """
 
     def __init__(
-        self, register: Register, where: str, today: Callable[[], date], now: Callable[[], datetime]
+        self,
+        register: Register,
+        where: str,
+        today: Callable[[], date],
+        now: Callable[[], datetime],
+        seen: Path | None = None,
     ) -> None:
         self._register = register
+        self._watch = Watch(register)
+        if register.known_at is None:
+            self._watch.look()  # before anything is read, so that nothing is missed that others do
         self._where = where
         self._today = today
         self._now = now
+        self._trust = RegisterTrust(register, now, seen)
+        self._documents = RegisterDocuments(register, now)
+
+    @property
+    def trust(self) -> RegisterTrust:
+        """The trail, checkpoints, verifying and backing up."""
+        return self._trust
+
+    @property
+    def signatures(self) -> RegisterSignatures:
+        """Keys, signing and countersigning."""
+        return RegisterSignatures(self._register, self._now, settings.keys_place())
+
+    @property
+    def documents(self) -> RegisterDocuments:
+        """Documents and photographs."""
+        return self._documents
+
+    @property
+    def known_at(self) -> datetime | None:
+        """The past moment (UTC) whose knowledge this is; None of the register as it is now."""
+        return self._register.known_at
+
+    def as_known_at(self, moment: datetime, progress: Progress) -> "RegisterDesk":
+        """A desk on the register as it was known at a moment; judged and planned by that day."""
+        past = as_known_at(self._register, moment, progress, now=self._now())
+        day = moment.astimezone().date()
+        return RegisterDesk(past, self._where, lambda: day, self._now)
 
     @property
     def today(self) -> date:
@@ -65,6 +110,14 @@ class RegisterDesk:
     def where(self) -> str:
         """The file or database."""
         return self._where
+
+    def role(self) -> Role:
+        """What the account may do; whoever may write to a file may do everything."""
+        return make_roles.my_role(self._register)
+
+    def news(self) -> tuple[OthersChange, ...]:
+        """What others did to the register since it was last asked."""
+        return self._watch.look() if self.known_at is None else ()
 
     def identity(self) -> RegisterIdentity:
         """Name, identifier and rule sets in force."""
@@ -106,10 +159,12 @@ class RegisterDesk:
         """Add a visit."""
         return record_visit.record_visit(self._register, draft, who=who, at=self._now(), today=self.today)
 
-    def correct(self, visit_id: int, draft: VisitDraft, who: str) -> record_visit.Recorded:
+    def correct(self, visit_id: int, draft: VisitDraft, who: str, why: str = "") -> record_visit.Recorded:
         """Add a visit that counts in place of an earlier entry."""
         at, today = self._now(), self.today
-        return record_visit.correct_visit(self._register, visit_id, draft, who=who, at=at, today=today)
+        return record_visit.correct_visit(
+            self._register, visit_id, draft, who=who, at=at, today=today, why=why
+        )
 
     def void(self, visit_id: int, reason: str, who: str) -> ChangeSet:
         """Say of an entry, with a reason, that it no longer counts."""
@@ -215,13 +270,23 @@ class RegisterDesk:
         return preview_policy.preview_policy(self._register, key, value, place, self.today)
 
     def override(
-        self, rule_set: str, key: str, place: str, value: float | str | None, *, who: str, why: str
+        self,
+        rule_set: str,
+        key: str,
+        place: str,
+        value: float | str | None,
+        *,
+        who: str,
+        why: str,
+        seen: RuleValue | None = None,
     ) -> ChangeSet:
         """Put the site's own value in place of a published one; None withdraws it."""
+        at = self._now()
         return set_rules.override(
-            self._register, rule_set, key, place, value, who=who, at=self._now(), why=why
+            self._register, rule_set, key, place, value, who=who, at=at, why=why, seen=seen
         )
 
     def close(self) -> None:
         """Give back the register."""
+        self._watch.close()
         self._register.close()

@@ -11,13 +11,16 @@ from estate.domain.progress import Progress
 from estate.domain.questions import Answer
 from estate.domain.register import Batch
 from estate.window import words
+from estate.window.backing_up import BackingUp
 from estate.window.desk import Brought, Desk, Looked, Proposal
 from estate.window.dialogs.asking import Asking
 from estate.window.dialogs.bring_in import BringInDialog
 from estate.window.dialogs.entry import undo_dialog
+from estate.window.form_keeping import FormKeeper, Given
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Tasks
+from estate.window.trust import Why
 
 _SHEETS = "Sheets (*.xlsx *.xlsm *.xls *.ods *.fods *.csv *.tsv *.txt);;All files (*)"
 _WORKBOOK = "Spreadsheet (*.xlsx)"
@@ -31,10 +34,15 @@ class SheetDoings:
         notices: where their change sets are announced.
         asking: how files are asked for and shown.
         preferences: whose name is kept beside entries.
+        backing_up: backs up before a batch is taken or undone.
     """
 
-    def __init__(self, tasks: Tasks, notices: Notices, asking: Asking, preferences: Preferences) -> None:
+    def __init__(
+        self, tasks: Tasks, notices: Notices, asking: Asking, preferences: Preferences, backing_up: BackingUp
+    ) -> None:
+        self._backing_up = backing_up
         self._tasks = tasks
+        self._forms = FormKeeper(tasks, notices)
         self._notices = notices
         self._asking = asking
         self._preferences = preferences
@@ -77,7 +85,13 @@ class SheetDoings:
 
     def _open(self, desk: Desk, dialog: BringInDialog) -> None:
         dialog.commit_asked.connect(
-            lambda proposal, name, sender: self._commit(desk, proposal, (name, sender), dialog)
+            lambda proposal, name, sender: self._backing_up.first(
+                desk,
+                Why.BATCH,
+                lambda: self._commit(desk, proposal, (name, sender), dialog),
+                dialog,
+                dialog.follow,
+            )
         )
         dialog.marked_asked.connect(lambda proposal: self._write_marked(desk, proposal, dialog))
         dialog.show_modal()
@@ -115,7 +129,10 @@ class SheetDoings:
             self._notices.announce(changes)
             self._notices.say(f"Undone: {batch.file}. The file and what was in it stay on record.")
 
-        dialog.given.connect(lambda why: self._tasks.run(lambda: desk.undo_batch(batch.id, who, why), done))
+        def undo(why: str) -> None:
+            self._forms.keep(dialog, Given(lambda seen: desk.undo_batch(batch.id, who, why), done, {}))
+
+        dialog.given.connect(lambda why: self._backing_up.first(desk, Why.UNDOING, lambda: undo(why), dialog))
         dialog.show_modal()
 
     def save_batch_file(self, desk: Desk, batch: Batch, parent: QWidget) -> None:

@@ -1,5 +1,6 @@
 """What the window shows: reads it in the worker, keeps the place when the register changes."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Signal
@@ -11,6 +12,7 @@ from estate.domain.due import DueLine
 from estate.domain.instruments import Instrument
 from estate.domain.learned import LearnedLine
 from estate.domain.register import Batch, RegisterIdentity
+from estate.domain.roles import Role
 from estate.domain.rules.values import RuleSet
 from estate.window.desk import Desk
 from estate.window.models.drift_course import fan_end
@@ -23,7 +25,9 @@ from estate.window.pages.outlet_page import OutletView
 from estate.window.pages.place_page import PlaceView
 from estate.window.pages.rules_page import RulesView
 from estate.window.pages.start_page import StartView
+from estate.window.pages.trail_page import TrailView
 from estate.window.tasks import Latest, Tasks
+from estate.window.widgets.keeping_place import keeping_place
 from estate.window.widgets.place_panel import PlacePanel
 
 
@@ -38,11 +42,13 @@ class Pages:
     drift: DriftView
     rules: RulesView
     batches: BatchesView
+    trail: TrailView
 
     @property
     def all(self) -> tuple[QWidget, ...]:
         """Every page."""
-        return (self.start, self.place, self.outlet, self.due, self.drift, self.rules, self.batches)
+        lists = (self.due, self.drift, self.rules, self.batches, self.trail)
+        return (self.start, self.place, self.outlet, *lists)
 
 
 @dataclass(frozen=True)
@@ -53,6 +59,7 @@ class Reading:
     tree: tuple[PlaceNode, ...]
     lines: tuple[DueLine, ...]
     instruments: tuple[Instrument, ...]
+    role: Role = Role.OWNER
 
 
 class Showing(QObject):
@@ -60,12 +67,29 @@ class Showing(QObject):
 
     Attributes:
         moved: another page or another entry is shown, or the register was read again.
+        opened: a register was read for the first time.
+
+    Args:
+        pages: what can be shown.
+        panel: the tree.
+        tasks: where the register is read.
+        notices: where its changes are announced.
+        give_back: what is done with a register that is left for another.
     """
 
     moved = Signal()
+    opened = Signal()
 
-    def __init__(self, pages: Pages, panel: PlacePanel, tasks: Tasks, notices: Notices) -> None:
+    def __init__(
+        self,
+        pages: Pages,
+        panel: PlacePanel,
+        tasks: Tasks,
+        notices: Notices,
+        give_back: Callable[[Desk], None],
+    ) -> None:
         super().__init__()
+        self._give_back = give_back
         self.desk: Desk | None = None
         self.reading: Reading | None = None
         self.pages = pages
@@ -74,6 +98,8 @@ class Showing(QObject):
         self._tasks = tasks
         self._latest = Latest(tasks)
         self._batch = Latest(tasks)
+        self._trail = Latest(tasks)
+        self._counting = Latest(tasks)
         self._outlet_asked: int | None = None
         for page in pages.all:
             self.stack.addWidget(page)
@@ -84,6 +110,8 @@ class Showing(QObject):
         pages.due.outlet_opened.connect(self.show_outlet)
         pages.drift.outlet_opened.connect(self.show_outlet)
         pages.batches.listing.picked.connect(self._read_batch)
+        pages.trail.wanted_changed.connect(self._read_trail)
+        pages.trail.more_asked.connect(self._read_more_trail)
         pages.outlet.history.picked.connect(lambda key: self.moved.emit())
 
     @property
@@ -94,9 +122,10 @@ class Showing(QObject):
     def seat(self, desk: Desk | None) -> None:
         """Sit down at a register, or at none; the one before is given back."""
         before, self.desk, self.reading = self.desk, desk, None
-        self._latest.forget()
+        for each in (self._latest, self._batch, self._trail, self._counting):
+            each.forget()
         if before is not None:
-            self._tasks.run(before.close, lambda done: None)
+            self._give_back(before)
         self._panel.search.clear()
         self._panel.tell(())
         if desk is None:
@@ -105,23 +134,31 @@ class Showing(QObject):
         else:
             self.refresh()
 
+    def leave(self) -> Desk | None:
+        """Get up from the register without giving it back; whoever asks closes it."""
+        desk, self.desk = self.desk, None
+        self.seat(None)
+        return desk
+
     def refresh(self) -> None:
         """Read the register again and keep the place."""
         desk = self.desk
         if desk is None:
             return
         self._tasks.run(
-            lambda: Reading(desk.identity(), desk.tree(), desk.due_lines(), desk.instruments()),
+            lambda: Reading(desk.identity(), desk.tree(), desk.due_lines(), desk.instruments(), desk.role()),
             lambda reading: self._on_read(desk, reading),
         )
 
     def _on_read(self, desk: Desk, reading: Reading) -> None:
         if desk is not self.desk:
             return
+        opened = self.reading is None
         first = self.reading is None or not self.reading.tree
         self.reading = reading
         self._panel.tell(reading.tree)
-        self.pages.due.tell(reading.lines, desk.today)
+        with keeping_place(self.pages.due):
+            self.pages.due.tell(reading.lines, desk.today)
         self.pages.outlet.know(reading.instruments)
         if not reading.tree:
             self.pages.start.tell(reading.identity.name)
@@ -131,19 +168,24 @@ class Showing(QObject):
         else:
             self._show_again(reading)
         self.moved.emit()
+        if opened:
+            self.opened.emit()
 
     def _show_again(self, reading: Reading) -> None:
         shown = self.stack.currentWidget()
         if shown is self.pages.outlet and self._outlet_asked is not None:
             self._read_outlet(self._outlet_asked)
         elif shown is self.pages.place and self._panel.current is not None:
-            self.pages.place.tell(self._panel.current, reading.lines)
+            with keeping_place(self.pages.place):
+                self.pages.place.tell(self._panel.current, reading.lines)
         elif shown is self.pages.rules:
             self.show_rules()
         elif shown is self.pages.drift:
             self.show_drift()
         elif shown is self.pages.batches:
             self.show_batches()
+        elif shown is self.pages.trail:
+            self.show_trail()
 
     def show_place(self, node: PlaceNode) -> None:
         """Show the outlets of a site, building, level or room."""
@@ -172,7 +214,8 @@ class Showing(QObject):
             self._latest.run(lambda: desk.rules("estate"), self._on_rules)
 
     def _on_rules(self, rules: RuleSet) -> None:
-        self.pages.rules.tell(rules)
+        with keeping_place(self.pages.rules):
+            self.pages.rules.tell(rules)
         self._turn_to(self.pages.rules)
 
     def show_drift(self) -> None:
@@ -182,7 +225,8 @@ class Showing(QObject):
             self._latest.run(desk.learned_lines, lambda lines: self._on_learned(desk, lines))
 
     def _on_learned(self, desk: Desk, lines: tuple[LearnedLine, ...]) -> None:
-        self.pages.drift.tell(lines, desk.today)
+        with keeping_place(self.pages.drift):
+            self.pages.drift.tell(lines, desk.today)
         self._turn_to(self.pages.drift)
 
     def show_batches(self) -> None:
@@ -192,7 +236,8 @@ class Showing(QObject):
             self._latest.run(desk.batches, self._on_batches)
 
     def _on_batches(self, batches: tuple[Batch, ...]) -> None:
-        self.pages.batches.tell(batches)
+        with keeping_place(self.pages.batches):
+            self.pages.batches.tell(batches)
         self._turn_to(self.pages.batches)
         self._read_batch(self.pages.batches.chosen)
 
@@ -200,6 +245,42 @@ class Showing(QObject):
         desk = self.desk
         if desk is not None and batch_id is not None:
             self._batch.run(lambda: desk.batch_page(batch_id), self.pages.batches.show_page)
+
+    def show_trail(self) -> None:
+        """Show the trail, as it was last looked at."""
+        desk = self.desk
+        if desk is not None:
+            self._latest.run(desk.trust.trail_people, lambda people: self._on_people(desk, people))
+
+    def _on_people(self, desk: Desk, people: Sequence[str]) -> None:
+        self.pages.trail.know(people, desk.today)
+        self._turn_to(self.pages.trail)
+        self._read_trail()
+
+    def show_trail_of(self, about: tuple[str, int], said: str) -> None:
+        """Show what happened to one row.
+
+        Args:
+            about: table and row.
+            said: the row in words.
+        """
+        self.pages.trail.narrow(about, said)
+        self.show_trail()
+
+    def show_trail_again(self) -> None:
+        """Read the trail again, if it is shown."""
+        self._read_trail()
+
+    def _read_trail(self) -> None:
+        desk, wanted = self.desk, self.pages.trail.wanted
+        if desk is not None and self.stack.currentWidget() is self.pages.trail:
+            self._trail.run(lambda: desk.trust.trail(wanted, None), self.pages.trail.tell)
+            self._counting.run(lambda: desk.trust.trail_count(wanted), self.pages.trail.count)
+
+    def _read_more_trail(self, below: int) -> None:
+        desk, wanted = self.desk, self.pages.trail.wanted
+        if desk is not None:
+            self._trail.run(lambda: desk.trust.trail(wanted, below), self.pages.trail.add)
 
     def _read_outlet(self, outlet_id: int) -> None:
         desk = self.desk
@@ -209,7 +290,8 @@ class Showing(QObject):
         self._latest.run(lambda: _read(desk, outlet_id), lambda found: self._on_outlet(desk, *found))
 
     def _on_outlet(self, desk: Desk, page: OutletPage, chance: float | None) -> None:
-        self.pages.outlet.tell(page, desk.today, chance)
+        with keeping_place(self.pages.outlet):
+            self.pages.outlet.tell(page, desk.today, chance)
         self._turn_to(self.pages.outlet)
 
     def _turn_to(self, page: QWidget) -> None:

@@ -96,6 +96,7 @@ class Tasks(QObject):
         work: Callable[[Progress], T],
         done: Callable[[T], None],
         began: Callable[[LongTask], None] | None = None,
+        failed: Callable[[BaseException], None] | None = None,
     ) -> None:
         """Do long work in the worker, with progress and a way to stop it.
 
@@ -104,6 +105,7 @@ class Tasks(QObject):
             work: runs in the worker and tells its progress.
             done: gets the outcome in the window's thread.
             began: shows the task; None leaves that to whoever listens to `began`.
+            failed: gets the exception in the window's thread; None reports it the usual way.
         """
         task = LongTask(words, self)
         (began or self.began.emit)(task)
@@ -114,7 +116,7 @@ class Tasks(QObject):
 
         def give_up(error: BaseException) -> None:
             task.ended.emit()
-            self._notices.report(error)
+            (failed or self._notices.report)(error)
 
         task.ended.connect(task.deleteLater)
         self.run(lambda: work(task.tell), finish, give_up)

@@ -247,14 +247,21 @@ def _upgraded(master: Path, place: Path, told: int) -> bool:
     before, first = counted(master / "register.db"), _value(master / "register.db", old)
     done = _value(path, old) != first
     _must(done or told == 0, "an upgrade that was told of is gone")
-    _must(counted(path) == before, f"{counted(path)}, not {before}")
+    _must(_older(path) == before, f"{_older(path)}, not {before}")
+    _must(done == (counted(path) != before), "an upgrade without the beginning of the trail, or the reverse")
     if done:
         _must(any(_value(each.path, old) == first for each in backups_of(path)), "upgraded without a backup")
     for each in backups_of(path):
         _must(counted(each.path) == before, f"{each.path.name} does not hold what the register held")
     _sound(path)
-    _must(counted(path) == before, "the second opening lost rows")
+    _must(_older(path) == before, "the second opening lost rows")
     return done
+
+
+def _older(path: Path) -> dict[str, int]:
+    """Rows without the entries with which an upgrade lets the trail begin."""
+    query = "SELECT count(*) FROM ledger_entry WHERE what <> 'brought up to date'"
+    return counted(path) | {"ledger_entry": int(_value(path, query))}
 
 
 def make_restorable(folder: Path, rows: int) -> None:

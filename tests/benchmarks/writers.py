@@ -24,24 +24,31 @@ from estate.operations.register import Register
 from estate.operations.set_rules import override
 from estate.operations.verify_register import verify
 from estate.store import ledger, places, row_versions
-from estate.store.faults import is_in_use
+from estate.store.faults import is_in_use, was_overtaken
+from estate.store.retrying import retried
 from estate.store.schema import OutletRow
 from estate.store.transaction import writing
 from tests.builders import TODAY
 from tests.operations.conftest import ASSETS, NOW, WHO, bring
 from tests.operations.team import MINE, ids_at, own_schema
 
-TRIES = 5
 KINDS = 4
+TRIES = 100
+"""Who is told that the register is in use does it again; what was overtaken the store does again."""
 
 
 @dataclass(frozen=True)
 class Told:
-    """What came of it."""
+    """What came of it.
+
+    Attributes:
+        waits: how often a writer was told that the register is in use, and did it again.
+    """
 
     operations: int
     done: int
     renames: int
+    waits: int
     version: int
     entries: int
     misfits: int
@@ -79,10 +86,7 @@ class Writer:
 
     def _rename(self, turn: int) -> None:
         outlet_id = self._ids["outlet"]
-        with writing(self._register.database, self._who, "renamed", NOW) as tx:
-            version = row_versions.version_of(tx.session, OutletRow, outlet_id)
-            row_versions.must_be_at(tx, OutletRow, outlet_id, version)
-            places.amend_outlet(tx, outlet_id, name=f"{self._who} {turn}")
+        rename(self._register, outlet_id, self._who, f"{self._who} {turn}")
         self.renames += 1
 
     def _override(self, turn: int) -> None:
@@ -95,22 +99,32 @@ class Writer:
         )
 
 
-def write(address: str, number: int, operations: int) -> tuple[int, int]:
-    """Work as one writer; how many operations were done, and how many of them were renames."""
+@retried
+def rename(register: Register, outlet_id: int, who: str, name: str) -> None:
+    """Rename the outlet that all share, by its version as it is then."""
+    with writing(register.database, who, "renamed", NOW) as tx:
+        version = row_versions.version_of(tx.session, OutletRow, outlet_id)
+        row_versions.must_be_at(tx, OutletRow, outlet_id, version)
+        places.amend_outlet(tx, outlet_id, name=name)
+
+
+def write(address: str, number: int, operations: int) -> tuple[int, int, int]:
+    """Work as one writer; operations done, renames among them, and how often it waited."""
     register = open_register(address)
-    writer, done = Writer(register, number), 0
+    writer, done, waits = Writer(register, number), 0, 0
     for turn in range(operations):
         for left in reversed(range(TRIES)):
             try:
                 writer.work(turn)
             except RegisterFault as fault:
-                if not is_in_use(fault) or not left:
+                if not is_in_use(fault) or was_overtaken(fault) or not left:
                     raise
+                waits += 1
             else:
                 done += 1
                 break
     register.close()
-    return done, writer.renames
+    return done, writer.renames, waits
 
 
 def run(writers: int, operations: int) -> Told:
@@ -128,8 +142,8 @@ def run(writers: int, operations: int) -> Told:
             entries = ledger.newest(session)
         misfits = len(verify(register).misfits)
         register.close()
-    done, renames = (sum(each) for each in zip(*found, strict=True))
-    return Told(writers * operations, done, renames, version, entries, misfits, seconds)
+    done, renames, waits = (sum(each) for each in zip(*found, strict=True))
+    return Told(writers * operations, done, renames, waits, version, entries, misfits, seconds)
 
 
 def main(arguments: list[str]) -> int:

@@ -17,12 +17,13 @@ build = composing.build
 def watched(application, around):
     built = build(application, around)
     timer = QTimer(built.window)
-    timer.timeout.connect(lambda: look(built.window.showing.reading))
+    timer.timeout.connect(lambda: look(built.window.showing.reading, timer))
     timer.start(20)
     return built
 
-def look(reading):
+def look(reading, timer):
     if reading is not None or {nothing}:
+        timer.stop()
         print(len(reading.lines) if reading else "start")
         QApplication.quit()
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -35,7 +36,7 @@ def own_schema(name: str) -> Iterator[str]:
     engine = create_engine(server, pool_pre_ping=True)
     with engine.begin() as connection:
         connection.execute(text(f"CREATE SCHEMA {name}"))
-    own = server.update_query_dict({"options": f"-csearch_path={name}"})
+    own = server.update_query_dict({"options": f"-csearch_path={name}", "application_name": name})
     yield own.render_as_string(hide_password=False)
     with engine.begin() as connection:
         connection.execute(text(f"DROP SCHEMA {name} CASCADE"))
@@ -124,12 +125,16 @@ def row_of(table: Table, ids: Mapping[str, int]) -> dict[str, Any]:
         referred = [key.column.table.name for key in column.foreign_keys]
         if column.name == "id":
             continue
-        if referred:
+        if column.name in ("sha256", "content"):
+            values[column.name] = _bytes_of(ids)[column.name]
+        elif referred:
             values[column.name] = None if referred == [table.name] else ids.get(referred[0])
         else:
             values[column.name] = None if column.nullable else _SAMPLES[column.type.python_type]
     if "row_id" in values:
         values |= {"noun": "visit", "row_id": ids.get("visit")}
+    if table.name == "document":
+        values |= {"noun": "outlet", "row_id": ids["outlet"]}
     if table.name in ("signature", "ledger_entry", "account"):
         told = {"role": "signed", "action": "added", "after": "{}"}
         values |= {key: value for key, value in told.items() if key in values}
@@ -140,10 +145,19 @@ def row_of(table: Table, ids: Mapping[str, int]) -> dict[str, Any]:
     return values
 
 
+def _bytes_of(ids: Mapping[str, int]) -> dict[str, Any]:
+    content = f"outlet {ids['outlet']}".encode()
+    return {"content": content, "sha256": sha256(content).hexdigest()}
+
+
 def add_rows(connection: Connection, ids: dict[str, int]) -> None:
     """A row in every table that a recorder may add to, each hanging on the one before."""
     for table in sorted(
-        EVERY_TABLE, key=lambda each: each.name in ("batch_undo", "signature", "ledger_entry")
+        EVERY_TABLE,
+        key=lambda each: (
+            each.name in ("batch_undo", "signature", "ledger_entry"),
+            each.name == "document_content",  # allowed by the document that has the bytes
+        ),
     ):
         if table.name in RECORDABLE:
             added = connection.execute(insert(table).returning(table.c.id), row_of(table, ids))

@@ -9,6 +9,7 @@ import pytest
 from estate.domain.visits import Readings, VisitDraft, VisitKind
 from estate.errors import RegisterFault
 from estate.operations.back_up import back_up, backups_of
+from estate.operations.keep_documents import add_document, owner_named
 from estate.operations.open_register import new_register, open_register
 from estate.operations.record_visit import record_visit
 from estate.operations.register import Register
@@ -17,6 +18,7 @@ from estate.operations.verify_register import verify
 from estate.store import ledger, restoring, visits
 from estate.store.backup import is_sound
 from tests.builders import TODAY
+from tests.files import PDF
 from tests.operations.conftest import ASSETS, NOW, VISITS, WHO, bring
 
 LATER = NOW + timedelta(hours=1)
@@ -135,7 +137,8 @@ def test_that_an_older_backup_is_compared_and_brought_up_to_date(tmp_path: Path)
         with closing(sqlite3.connect(each)) as connection:
             connection.executescript(OLD.read_text("utf-8"))
     open_register(path).close()
-    assert preview_restore(path, old).words[0].startswith("Nothing would change")
+    (lost,) = preview_restore(path, old).words
+    assert "ledger entries, the newest: brought up to date, by the program" in lost
     restore(path, old, who=WHO, at=LATER)
     assert _visits(path) == 7
     with closing(sqlite3.connect(old)) as connection:
@@ -220,3 +223,27 @@ def test_that_a_server_s_register_is_not_restored_from_a_file(register: Register
     fault = r"on a server" if register.database.url.startswith("postgresql") else "There is no such file"
     with pytest.raises(RegisterFault, match=fault):
         preview_restore(register, tmp_path / "none.db")
+
+
+def _with_document(path: Path, folder: Path) -> None:
+    (folder / "certificate.pdf").write_bytes(PDF)
+    register = open_register(path)
+    owner = owner_named(register, "register")
+    add_document(register, owner, folder / "certificate.pdf", who=WHO, at=LATER)
+    register.close()
+
+
+def test_that_documents_that_would_be_lost_are_told(path: Path, backup: Path, tmp_path: Path) -> None:
+    _with_document(path, tmp_path)
+    said = "1 document: certificate.pdf, added by A. Officer on 25 Nov 2026, 11:30 UTC"
+    assert f"The register would lose {said}." in preview_restore(path, backup).words
+
+
+def test_that_documents_are_told_beside_a_backup_that_knows_none(tmp_path: Path) -> None:
+    old, path = tmp_path / "old.db", tmp_path / "register.db"
+    for each in (old, path):
+        with closing(sqlite3.connect(each)) as connection:
+            connection.executescript(OLD.read_text("utf-8"))
+    _with_document(path, tmp_path)
+    lost = {each.noun: each for each in preview_restore(path, old).lost}
+    assert (lost["document"].count, lost["document"].newest[:15]) == (1, "certificate.pdf")

@@ -286,10 +286,34 @@ def old(tmp_path: Path) -> Register:
     return open_register(path)
 
 
-def test_that_the_trail_of_an_older_register_has_not_begun_before_its_next_change(old: Register) -> None:
+def test_that_the_trail_of_an_older_register_begins_as_it_is_brought_up_to_date(old: Register) -> None:
     said = verify(old)
-    assert (said.chained, said.fits) == (0, True)
-    assert said.words.startswith("The trail has not begun")
+    assert said.fits
+    assert 0 < said.chained < said.entries
+    assert verify_quick(old).fits
+    with old.database.reading() as session:
+        query = text("SELECT DISTINCT who, what FROM ledger_entry WHERE digest <> ''")
+        assert session.execute(query).all() == [("the program", "brought up to date")]
+
+
+@pytest.mark.parametrize("wiped", ["program = '', local_at = '', ", ""])
+def test_that_a_ledger_whose_digests_were_all_wiped_is_found_and_stays_so(copy: Path, wiped: str) -> None:
+    _changed(copy, "ledger_entry", f"UPDATE ledger_entry SET {wiped}previous = '', digest = ''")
+    register = open_register(copy)
+    assert not verify_quick(register).fits
+    assert not verify(register).fits
+    with writing(register.database, "A. Officer", "added", NOW) as tx:
+        add_basin(tx, "MX-9")
+    said = verify(register)
+    register.close()
+    assert not said.fits
+
+
+def test_that_a_ledger_without_digests_is_told_in_plain_words(copy: Path) -> None:
+    emptied = "UPDATE ledger_entry SET program = '', previous = '', digest = ''"
+    _changed(copy, "ledger_entry", emptied)
+    said = [str(each) for each in _verified(copy).misfits]
+    assert any(each.startswith("the ledger: none of its entries has a digest. Its digests") for each in said)
 
 
 def test_that_the_trail_of_an_older_register_covers_what_stood_when_it_began(

@@ -59,21 +59,19 @@ def due_line(number: int = 1, before: int = -60, after: int = -10, **fields: Any
 
 def finding(code: str = "left-above-ceiling", **fields: Any) -> Finding:
     """A check that was not met."""
-    return replace(
-        Finding(
-            code,
-            Outcome.NOT_MET,
-            "left at 44.6 °C, ceiling 43.0 °C. Somebody could be hurt.",
-            Severity.OUT_OF_USE,
-            required=True,
-            measured=44.6,
-            limit=43.0,
-            unit="°C",
-            source="D08-33: TMV3 scheme",
-            action="Take the outlet out of use.",
-        ),
-        **fields,
+    made = Finding(
+        code,
+        Outcome.NOT_MET,
+        "left at 44.6 °C, ceiling 43.0 °C. Somebody could be hurt.",
+        Severity.OUT_OF_USE,
+        required=True,
+        measured=44.6,
+        limit=43.0,
+        unit="°C",
+        source="D08-33: TMV3 scheme",
+        action="Take the outlet out of use.",
     )
+    return made._replace(**fields)
 
 
 def not_tested(required: bool = True) -> Finding:

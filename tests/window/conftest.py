@@ -26,6 +26,7 @@ class Answers:
 
     to_open: Path | None = None
     to_write: Path | None = None
+    to_use: Path | None = None
     shown: list[Path] = field(default_factory=list)
 
     def file_to_open(self, title: str, kinds: str, parent: QWidget) -> Path | None:
@@ -35,6 +36,10 @@ class Answers:
     def file_to_write(self, title: str, name: str, kinds: str, parent: QWidget) -> Path | None:
         """The file that the test chose."""
         return self.to_write
+
+    def folder(self, title: str, parent: QWidget) -> Path | None:
+        """The folder that the test chose."""
+        return self.to_use
 
     def show_file(self, path: Path) -> None:
         """Remembers what would have been opened."""
@@ -58,6 +63,7 @@ class Seat:
     built: Built
     answers: Answers
     kept: list[Settings]
+    preferences: Preferences
 
     @property
     def window(self) -> MainWindow:
@@ -89,13 +95,16 @@ def bare(qapp: QApplication, tmp_path: Path, small_estate: Path) -> Iterator[Sea
     answers, kept = Answers(), list[Settings]()
     copy = tmp_path / "copy.db"
     shutil.copyfile(small_estate, copy)
-    preferences = Preferences(Settings(scheme="light", who="A. Officer"), kept.append, "account")
+    settings = Settings("light", "A. Officer", backup_on_closing=False, backup_before_batches=False)
+    preferences = Preferences(settings, kept.append, "account")
     with Straight() as executor:
-        around = Surroundings(executor, lambda: TODAY, lambda: NOW, answers, preferences, lambda: copy)
+        places = (lambda: copy, tmp_path / "seen.json")
+        around = Surroundings(executor, lambda: TODAY, lambda: NOW, answers, preferences, *places)
         built = build(qapp, around)
+        built.window.watching.timer.stop()  # a test looks when it wants to
         built.window.show()
         built.window.seat(None)
-        yield Seat(built, answers, kept)
+        yield Seat(built, answers, kept, preferences)
         for dialog in built.window.findChildren(QDialog):
             dialog.done(0)
         built.window.seat(None)

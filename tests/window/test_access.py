@@ -62,6 +62,7 @@ def test_that_every_control_of_every_page_has_a_name(seat: Seat) -> None:
         pictures.drift,
         pictures.place,
         pictures.rules,
+        pictures.trail,
     ):
         shown = scene(stage)
         pictures.settle()
@@ -71,7 +72,8 @@ def test_that_every_control_of_every_page_has_a_name(seat: Seat) -> None:
 
 def test_that_every_control_of_every_dialog_has_a_name(seat: Seat) -> None:
     stage = Stage(seat.window, Path())
-    for scene in (pictures.record, pictures.confirm, pictures.bring_in):
+    scenes = (pictures.record, pictures.confirm, pictures.bring_in, pictures.backups, pictures.verified)
+    for scene in scenes:
         shown = scene(stage)
         pictures.settle()
         assert nameless(shown) == []

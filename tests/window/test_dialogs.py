@@ -97,7 +97,7 @@ def test_that_a_refused_entry_goes_back_to_the_form_with_all_that_was_typed(
     dialog = form_dialog(qtbot, latest, [])
     QTest.keyClicks(dialog.form.fields["found_c"], "41.2")
     dialog.go_on.click()
-    dialog.refused()
+    dialog.release()
     assert dialog.steps.currentIndex() == 0
     assert dialog.draft().readings.found_c == 41.2
 

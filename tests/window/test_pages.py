@@ -201,5 +201,5 @@ def test_that_a_missing_value_is_never_shown_as_a_pass(findings: FindingsList) -
     assert "Everything required was measured" not in words
     findings.tell(judgement(met(), not_tested(required=False)))
     assert "Everything required was measured and is within its limits." in said(findings)
-    findings.tell(judgement(replace(not_tested(), outcome=Outcome.NOT_TESTED)))
+    findings.tell(judgement(not_tested()._replace(outcome=Outcome.NOT_TESTED)))
     assert "Everything required was measured" not in said(findings)

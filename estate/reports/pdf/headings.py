@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from itertools import chain
 
-from estate.domain.dates import day_words
 from estate.reports.document import Document, Section
 from estate.reports.pdf.ink import (
     ACCENT,
@@ -105,7 +104,7 @@ def _paragraph(words: str, keeps_next: bool) -> list[Block]:
 
 def running_head(document: Document) -> Block:
     """Register, report and as-at date, at the top of every page."""
-    as_at = f"as at {day_words(document.as_at)}"
+    as_at = document.as_at_words
     room = LINE_WIDTH - width_of(as_at, _HEAD_STRONG) - 30
     register = elided_to(document.register, _HEAD_STRONG, 0.55 * room)
     after = width_of(register, _HEAD_STRONG) + 10

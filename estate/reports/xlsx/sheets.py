@@ -12,7 +12,6 @@ from openpyxl.worksheet.header_footer import HeaderFooterItem
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
-from estate.domain.dates import day_words
 from estate.reports.document import Column, Document, Group, Kind, Row, Section, Table
 from estate.reports.xlsx.cells import Look, lines_needed, safe_text, set_value, set_words
 
@@ -52,7 +51,7 @@ def print_set_up(sheet: Worksheet, document: Document) -> None:
     sheet.page_setup.fitToWidth = 1
     sheet.page_setup.fitToHeight = 0
     sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    _set_edge(sheet.oddHeader, _in_header(document.register), f"as at {day_words(document.as_at)}")
+    _set_edge(sheet.oddHeader, _in_header(document.register), document.as_at_words)
     _set_edge(sheet.oddFooter, _in_header(document.basis), "page &P of &N")
 
 
@@ -107,7 +106,7 @@ def add_table(
     print_set_up(sheet, document)
     places = tuple(Column(title, 12) for title in table.group_columns)
     columns = (*places, *table.columns)
-    heading = f"{section.title} · {document.register} · as at {day_words(document.as_at)}"
+    heading = f"{section.title} · {document.register} · {document.as_at_words}"
     set_words(cell_at(sheet, 1, 1), heading, Look.TITLE)
     set_words(cell_at(sheet, 2, 1), _SHORT_CAUTION, Look.QUIET)
     _set_head(sheet, columns)

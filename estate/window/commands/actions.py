@@ -1,11 +1,16 @@
 """Makes Qt's actions from the table: menus, toolbar, keys."""
 
 from collections.abc import Callable, Collection, Iterable, Mapping
+from types import MappingProxyType
+from typing import Final
 
 from PySide6.QtGui import QAction, QActionGroup, QIcon, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu, QToolBar
 
+from estate.domain.roles import Deed
 from estate.window.commands.table import Command, Menu, When
+
+NOTHING_REFUSED: Final[Mapping[Deed, str]] = MappingProxyType({})
 
 
 class Actions:
@@ -31,7 +36,7 @@ class Actions:
     def _make(self, command: Command, run: Callable[[], None]) -> QAction:
         action = QAction(command.words, self._window)
         action.setObjectName(command.id)
-        action.setToolTip(f"{command.tip} ({command.key})" if command.key else command.tip)
+        action.setToolTip(_tip(command))
         action.setStatusTip(command.tip)
         if command.key:
             action.setShortcut(QKeySequence(command.key))
@@ -51,6 +56,7 @@ class Actions:
         """Put every action into its menu, groups divided."""
         for menu in Menu:
             made = self._window.menuBar().addMenu(menu.value)
+            made.setToolTipsVisible(True)
             self._fill(made, [each for each in self._commands if each.menu is menu])
 
     def _fill(self, menu: QMenu, commands: list[Command]) -> None:
@@ -74,7 +80,20 @@ class Actions:
             if command.icon:
                 self._actions[command.id].setIcon(drawing(command.icon))
 
-    def allow(self, so: Collection[When]) -> None:
-        """Open the actions whose condition holds."""
+    def allow(self, so: Collection[When], refused: Mapping[Deed, str] = NOTHING_REFUSED) -> None:
+        """Open the actions whose condition holds and that the account may do.
+
+        Args:
+            so: the conditions that hold.
+            refused: what the account may not do, with the reason that the action then tells.
+        """
         for command in self._commands:
-            self._actions[command.id].setEnabled(command.when in so)
+            action = self._actions[command.id]
+            reason = "" if command.deed is None else refused.get(command.deed, "")
+            action.setEnabled(command.when in so and not reason)
+            action.setToolTip(reason or _tip(command))
+            action.setStatusTip(reason or command.tip)
+
+
+def _tip(command: Command) -> str:
+    return f"{command.tip} ({command.key})" if command.key else command.tip

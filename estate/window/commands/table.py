@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from estate.domain.roles import Deed
+
 
 class Menu(StrEnum):
     """Menus, in their order."""
@@ -21,6 +23,7 @@ class When(StrEnum):
     REGISTER_OPEN = "a register is open"
     VALVE_SHOWN = "an outlet with a valve is shown"
     ENTRY_CHOSEN = "an entry of the history that counts is chosen"
+    ENTRY_SHOWN = "an entry of the history is chosen"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +39,7 @@ class Command:
         short: words on the toolbar.
         group: actions of one group stand together in a menu.
         choice: name of a set of which one is ticked.
+        deed: what the account must be allowed to do; None is for everybody.
     """
 
     id: str
@@ -48,6 +52,7 @@ class Command:
     short: str = ""
     group: int = 0
     choice: str = ""
+    deed: Deed | None = None
 
     @property
     def plain_words(self) -> str:
@@ -62,6 +67,14 @@ def _commands() -> tuple[Command, ...]:
 _REGISTER = (
     Command("new", Menu.REGISTER, "&New…", "Make a register for an estate", "Ctrl+N", When.ALWAYS),
     Command("open", Menu.REGISTER, "&Open…", "Open a register", "Ctrl+O", When.ALWAYS),
+    Command(
+        "connect",
+        Menu.REGISTER,
+        "Open on a ser&ver…",
+        "Open a register that a team shares on a server",
+        "Ctrl+Shift+O",
+        When.ALWAYS,
+    ),
     Command(
         "sample", Menu.REGISTER, "Open the &sample estate", "Look round an invented estate", "", When.ALWAYS
     ),
@@ -92,15 +105,53 @@ _REGISTER = (
         group=1,
     ),
     Command(
+        "verify",
+        Menu.REGISTER,
+        "Verif&y everything",
+        "Walk the whole trail and compare every row with what it tells; nothing is changed",
+        group=2,
+    ),
+    Command(
+        "checkpoint",
+        Menu.REGISTER,
+        "Take a chec&kpoint…",
+        "How the trail ends now, to be kept by someone who can't write to the register",
+        group=2,
+        deed=Deed.TAKE_CHECKPOINTS,
+    ),
+    Command(
+        "backups",
+        Menu.REGISTER,
+        "&Backups…",
+        "Which backups there are, make one, restore one, and where they go",
+        "Ctrl+K",
+        group=2,
+    ),
+    Command(
         "who",
         Menu.REGISTER,
         "Your na&me on entries…",
         "The name kept beside what you enter",
         "",
         When.ALWAYS,
-        group=2,
+        group=3,
     ),
-    Command("quit", Menu.REGISTER, "&Quit", "Close the window", "Ctrl+Q", When.ALWAYS, group=3),
+    Command(
+        "own-key",
+        Menu.REGISTER,
+        "Your signin&g key…",
+        "Make a key to sign with, or show its public half for the officer",
+        group=3,
+    ),
+    Command(
+        "add-key",
+        Menu.REGISTER,
+        "A&dd a person's key…",
+        "Let the register know a person's key, once its fingerprint was compared by phone",
+        group=3,
+        deed=Deed.KEEP_KEYS,
+    ),
+    Command("quit", Menu.REGISTER, "&Quit", "Close the window", "Ctrl+Q", When.ALWAYS, group=4),
 )
 _VISIT = (
     Command(
@@ -112,6 +163,7 @@ _VISIT = (
         When.VALVE_SHOWN,
         icon="record",
         short="Record a visit",
+        deed=Deed.RECORD,
     ),
     Command(
         "bring-in",
@@ -121,6 +173,7 @@ _VISIT = (
         "Ctrl+B",
         icon="sheet-in",
         short="Bring in a sheet",
+        deed=Deed.RECORD,
     ),
     Command(
         "correct",
@@ -130,6 +183,7 @@ _VISIT = (
         "Ctrl+E",
         When.ENTRY_CHOSEN,
         group=1,
+        deed=Deed.RECORD,
     ),
     Command(
         "void",
@@ -138,6 +192,26 @@ _VISIT = (
         "Say, with a reason, that the chosen entry does not count",
         "Ctrl+Shift+V",
         When.ENTRY_CHOSEN,
+        group=1,
+        deed=Deed.RECORD,
+    ),
+    Command(
+        "sign",
+        Menu.VISIT,
+        "&Sign the chosen entry…",
+        "Vouch for the chosen entry with your key, or countersign what another person signed",
+        "Ctrl+Shift+S",
+        When.ENTRY_SHOWN,
+        group=1,
+        deed=Deed.RECORD,
+    ),
+    Command(
+        "entry-trail",
+        Menu.VISIT,
+        "What &happened to the chosen entry",
+        "Every entry of the trail about it: entered, judged, corrected, void",
+        "Ctrl+Shift+H",
+        When.ENTRY_SHOWN,
         group=1,
     ),
 )
@@ -167,6 +241,20 @@ _GO = (
         "Sheets &brought in",
         "What was brought in, by whom, what was asked, and a way to undo it",
         "Ctrl+Shift+B",
+    ),
+    Command(
+        "trail",
+        Menu.GO,
+        "Tr&ail of changes",
+        "Who changed what, when, before and after, and why",
+        "Ctrl+J",
+    ),
+    Command(
+        "as-known",
+        Menu.GO,
+        "As &known at…",
+        "A second window on the register as it was known at a past moment; it only reads",
+        "Ctrl+Shift+K",
     ),
     Command("places", Menu.GO, "&Tree of places", "Go to the tree", "Ctrl+T"),
     Command("history", Menu.GO, "&History of the outlet", "Go to the history", "Ctrl+H", When.VALVE_SHOWN),

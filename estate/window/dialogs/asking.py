@@ -19,6 +19,9 @@ class Asking(Protocol):
     def file_to_write(self, title: str, name: str, kinds: str, parent: QWidget) -> Path | None:
         """A file to write, or None."""
 
+    def folder(self, title: str, parent: QWidget) -> Path | None:
+        """An existing folder, or None."""
+
     def show_file(self, path: Path) -> None:
         """Open a written file with the platform's program for it."""
 
@@ -43,6 +46,11 @@ class PlatformAsking:
         if not path.suffix and "*." in kind:
             path = path.with_suffix("." + kind.split("*.")[1].rstrip(")").split()[0])
         return path
+
+    def folder(self, title: str, parent: QWidget) -> Path | None:
+        """An existing folder, or None."""
+        chosen = QFileDialog.getExistingDirectory(parent, title)
+        return Path(chosen) if chosen else None
 
     def show_file(self, path: Path) -> None:
         """Open a written file with the platform's program for it."""

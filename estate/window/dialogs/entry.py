@@ -15,6 +15,7 @@ class WordsDialog(Shell):
 
     Attributes:
         given: the words.
+        stays: whether it stays then, until whoever asked closes it.
     """
 
     given = Signal(str)
@@ -23,6 +24,7 @@ class WordsDialog(Shell):
         self, title: str, said: str, name: str, words: str, act: str, parent: QWidget | None
     ) -> None:
         super().__init__(title, parent)
+        self.stays = False
         self.setMinimumWidth(520)
         self.body.addWidget(label(said, wraps=True))
         self.line = QLineEdit(words)
@@ -41,7 +43,8 @@ class WordsDialog(Shell):
 
     def _on_act(self) -> None:
         self.given.emit(self.line.text().strip())
-        self.accept()
+        if not self.stays:
+            self.accept()
 
 
 def name_dialog(name: str, parent: QWidget | None) -> WordsDialog:
@@ -60,20 +63,22 @@ def estate_dialog(parent: QWidget | None) -> WordsDialog:
 
 
 def undo_dialog(batch: Batch, parent: QWidget | None) -> WordsDialog:
-    """Takes the reason why a batch is undone."""
+    """Takes the reason why a batch is undone; it stays until that is done."""
     said = (
         f"Every row of “{batch.file}” that was taken ({batch.accepted:,}) stops counting: its visits stay on "
         "record as void, its outlets and valves are taken out again. The file itself stays on record. "
         "What rests on it would be named first, and nothing then happens."
     )
-    return WordsDialog("Undo this batch?", said, "Reason", "", "Undo the batch", parent)
+    dialog = WordsDialog("Undo this batch?", said, "Reason", "", "Undo the batch", parent)
+    dialog.stays = True
+    return dialog
 
 
 class VoidDialog(Shell):
     """Takes the reason why an entry does not count.
 
     Attributes:
-        given: the reason.
+        given: the reason. The dialog stays until the entry is void.
     """
 
     given = Signal(str)
@@ -104,4 +109,3 @@ class VoidDialog(Shell):
 
     def _on_act(self) -> None:
         self.given.emit(self.reason.toPlainText().strip())
-        self.accept()

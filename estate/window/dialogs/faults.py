@@ -3,10 +3,11 @@
 import platform
 import sys
 import traceback
+from collections.abc import Callable
 
 from PySide6.QtCore import qVersion
 from PySide6.QtGui import QFontDatabase, QGuiApplication
-from PySide6.QtWidgets import QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QWidget
 
 from estate.errors import KnownFault
 from estate.window.dialogs.shell import Shell
@@ -14,16 +15,33 @@ from estate.window.widgets.text import label
 
 
 class FaultDialog(Shell):
-    """A known fault: what went wrong, where, and what to do."""
+    """A known fault: what went wrong, where, and what to do.
+
+    Attributes:
+        offered: buttons that do something about it, by their words.
+    """
 
     def __init__(self, fault: KnownFault, parent: QWidget | None = None) -> None:
         super().__init__(fault.title, parent)
         self.setMinimumWidth(520)
+        self.offered: dict[str, QPushButton] = {}
         self.body.addWidget(label(fault.detail, wraps=True))
         self.body.addWidget(label("What you can do", "heading"))
         self.body.addWidget(label(fault.remedy, wraps=True))
         self.body.addStretch(1)
-        self.button("Close", self.accept, main=True)
+        self.leave = self.button("Close", self.accept, main=True)
+
+    def offer(self, words: str, run: Callable[[], None]) -> None:
+        """Offer something to do about it, before the dialog is closed."""
+
+        def act() -> None:
+            self.accept()
+            run()
+
+        made = self.button(words, act)
+        self.buttons.removeWidget(made)
+        self.buttons.insertWidget(1, made)
+        self.offered[words] = made
 
 
 class DefectDialog(Shell):

@@ -22,7 +22,7 @@ class OverrideDialog(Shell):
     """Takes a value and why; what the value would change can be seen first.
 
     Attributes:
-        given: (value, why); a value of None withdraws the site's own.
+        given: (value, why); a value of None withdraws the site's own. The dialog stays until that is kept.
         tried: the value to be tried on the estate; None tries the published one.
         overtaken: what was asked to be tried is no longer wanted.
     """
@@ -166,11 +166,9 @@ class OverrideDialog(Shell):
 
     def _on_act(self) -> None:
         self.given.emit(self._typed(), self.why.text().strip())
-        self.accept()
 
     def _on_withdraw(self) -> None:
         self.given.emit(None, self.why.text().strip() or "back to the published value")
-        self.accept()
 
 
 _WHO_DECIDES = (

@@ -4,7 +4,15 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLineEdit,
+    QScrollArea,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 from typing_extensions import override
 
 from estate.domain.browsing import HistoryLine, OutletPage
@@ -46,10 +54,13 @@ class RecordVisitDialog(Shell):
         page: the outlet.
         background: people, instruments, last and reference visit.
         judge: judges a draft in the worker; asked at every edit.
+        corrects: whether an entry is corrected, so that the reason is asked too.
         latest: runs it, newest only.
 
     Attributes:
         confirmed: the `VisitDraft` to be entered.
+        instruments: references by id.
+        why: takes the reason of a correction.
     """
 
     confirmed = Signal(object)
@@ -63,17 +74,20 @@ class RecordVisitDialog(Shell):
         latest: Latest,
         title: str,
         parent: QWidget | None = None,
+        corrects: bool = False,
     ) -> None:
         super().__init__(title, parent)
         self._page, self._judge, self._latest = page, judge, latest
         self._judgement: Judgement | None = None
         self._warned = False
+        self.instruments = {each.id: each.reference for each in background.instruments}
         self.form = VisitForm(background, start.on)
         self.form.put(start)
         self._start = self.draft()
         self.steps = QStackedWidget()
         self.steps.addWidget(self._typing())
-        self._confirm = _Confirm()
+        self._confirm = _Confirm(corrects)
+        self.why = self._confirm.why
         self.steps.addWidget(self._confirm)
         self.body.addWidget(label(f"{page.outlet.reference}  ·  {page.outlet.path}", "muted", wraps=True))
         self.body.addWidget(self.steps, 1)
@@ -159,30 +173,38 @@ class RecordVisitDialog(Shell):
         self.go_on.setAutoDefault(False)
         self.go_on.setEnabled(not self.form.unreadable())
 
-    def refused(self) -> None:
+    @override
+    def release(self) -> None:
         """The entry was refused: back to the form, nothing typed is lost."""
+        super().release()
         self._on_back()
 
 
 class _Confirm(QWidget):
     """What is about to be entered and what it was judged to be."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, corrects: bool, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._verdict = VerdictChip()
         self._findings = FindingsList()
+        self.why = QLineEdit()
+        self.why.setAccessibleName(_WHY)
+        self.why.setMaxLength(200)
         self._facts = Facts()
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(14)
         entered = Card("About to be entered, for good")
         entered.body.addWidget(_scrolled(self._facts), 1)
+        if corrects:
+            entered.body.addWidget(label(_WHY, "heading"))
+            entered.body.addWidget(self.why)
         entered.body.addWidget(label(_FOR_GOOD, "small", wraps=True))
         judged = Card("Verdict")
         judged.body.addWidget(self._verdict)
         judged.body.addWidget(_scrolled(self._findings), 1)
-        row.addWidget(entered, 2)
-        row.addWidget(judged, 3)
+        row.addWidget(entered, 1)
+        row.addWidget(judged, 1)
 
     def tell(self, draft: VisitDraft, judgement: Judgement) -> None:
         """Show a draft and its judgement."""
@@ -233,6 +255,7 @@ _COMES_FIRST = (
     "Local codes, the maker's instructions and the site's risk assessment come first. "
     "Blank means not tested, never a pass."
 )
+_WHY = "Why it is corrected, kept in the trail"
 _FOR_GOOD = (
     "An entry is never changed or deleted. A mistake is corrected by a further entry, "
     "or made void with a reason."

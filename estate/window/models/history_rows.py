@@ -7,6 +7,7 @@ from estate.window import words
 from estate.window.marks import Mark
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
+from estate.window.models.signed_facts import signing_cell
 from estate.window.models.table import TableModel
 
 
@@ -63,6 +64,7 @@ def _columns(names: dict[int, str]) -> tuple[Column[HistoryLine], ...]:
             tip="Seconds to shut after the cold supply was isolated",
         ),
         Column("Person", lambda line: cells.text(line.visit.draft.person), "T. A. Person"),
+        Column("Signed", lambda line: signing_cell(line.signing), "countersigned", marked=True, tip=_SIGNED),
         Column("Instrument", lambda line: _instrument(line, names), "Instrument"),
         Column("Valve", lambda line: cells.text(line.valve.serial or line.valve.words), "WW-000000"),
         Column("Remarks", lambda line: cells.text(line.visit.draft.remarks), "Strainers cleaned, adjusted"),
@@ -71,6 +73,7 @@ def _columns(names: dict[int, str]) -> tuple[Column[HistoryLine], ...]:
 
 
 _FOUND = "Mixed temperature as found, at the largest draw-off"
+_SIGNED = "Who vouches for the entry by a key; it does not say that the reading is true"
 _LEFT = "Mixed temperature as left, at the largest draw-off"
 
 

@@ -56,6 +56,19 @@ class TableModel(QAbstractTableModel, Generic[T]):
         self._rows, self._cells, self._struck = kept, cells, struck
         self.endResetModel()
 
+    def extend(self, rows: Iterable[T]) -> None:
+        """Show further rows after those that are there."""
+        more = tuple(rows)
+        if not more:
+            return
+        cells = tuple(tuple(column.cell(row) for column in self.columns) for row in more)
+        first = len(self._rows)
+        struck = frozenset(first + place for place, row in enumerate(more) if self._is_struck(row))
+        self.beginInsertRows(_NOWHERE, first, first + len(more) - 1)
+        self._rows, self._cells = self._rows + more, self._cells + cells
+        self._struck |= struck
+        self.endInsertRows()
+
     def place_of(self, key: int) -> int | None:
         """The row number of a key, or None."""
         return next((place for place, row in enumerate(self._rows) if self._key(row) == key), None)

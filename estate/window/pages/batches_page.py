@@ -20,12 +20,13 @@ class BatchesView(QWidget):
     """Lists batches, the newest first, and shows one.
 
     Attributes:
-        finish_asked, undo_asked, file_asked: the batch meant.
+        finish_asked, undo_asked, file_asked, sign_asked: the batch meant.
     """
 
     finish_asked = Signal(object)
     undo_asked = Signal(object)
     file_asked = Signal(object)
+    sign_asked = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -42,6 +43,8 @@ class BatchesView(QWidget):
         )
         self.undo = self._button("Undo…", "Take the whole batch back, with a reason", self.undo_asked)
         self.file = self._button("Save the file…", "The file as it came, byte for byte", self.file_asked)
+        tip = "Vouch for the sheet and all its rows with your key, or countersign"
+        self.sign = self._button("Sign…", tip, self.sign_asked)
         self.listing.picked.connect(lambda key: self._settle())
         self._lay_out()
         self.tell(())
@@ -60,7 +63,7 @@ class BatchesView(QWidget):
     def _lay_out(self) -> None:
         row = QHBoxLayout()
         row.addWidget(label("Sheets brought in", "title"), 1)
-        for button in (self.file, self.undo, self.finish):
+        for button in (self.file, self.undo, self.sign, self.finish):
             row.addWidget(button)
         lower = QWidget()
         below = QVBoxLayout(lower)
@@ -104,6 +107,7 @@ class BatchesView(QWidget):
         self.finish.setEnabled(bool(counts and batch and batch.questioned))
         self.undo.setEnabled(counts)
         self.file.setEnabled(batch is not None)
+        self.sign.setEnabled(batch is not None)
         if batch is None:
             self.said.setText("")
             self.resting.setText("")
@@ -118,6 +122,7 @@ class BatchesView(QWidget):
         answered = [f"{each.code.replace('-', ' ')}: {answer_words(each)}" for each in page.answers]
         lines = [
             f"{moment_words(batch)} SHA-256 {batch.digest}",
+            f"Signing: {page.signing.words}.",
             f"Read as: {read}." if read else "",
             f"Answered: {words.listed(answered)}." if answered else "",
             f"Finished by batch {words.listed([str(each) for each in page.followed_by])}."

@@ -1,5 +1,6 @@
 """The page of one outlet: what it is, how it stands, what to do next, and its whole history."""
 
+from dataclasses import replace
 from datetime import date
 
 from PySide6.QtCore import Qt, Signal
@@ -21,6 +22,8 @@ from estate.window.marks import OF_STATE, Mark
 from estate.window.models import outlet_facts
 from estate.window.models.drift_course import course_of
 from estate.window.models.history_rows import HistoryModel
+from estate.window.models.mended import mended_words
+from estate.window.widgets.documents_panel import DocumentsPanel
 from estate.window.widgets.drift_panel import DriftPanel
 from estate.window.widgets.findings import FindingsList, VerdictChip
 from estate.window.widgets.listing import Listing
@@ -32,16 +35,22 @@ class OutletView(QWidget):
 
     Attributes:
         record_asked: the person wants to record a visit to this outlet.
-        correct_asked, void_asked: id of the entry meant.
+        correct_asked, void_asked, sign_asked, trail_asked: id of the entry meant.
+        told: an outlet is shown, or shown anew.
+        known: said on the chart's paper, where what is shown is past knowledge.
     """
 
     record_asked = Signal()
     correct_asked = Signal(int)
     void_asked = Signal(int)
+    sign_asked = Signal(int)
+    trail_asked = Signal(int)
+    told = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.page: OutletPage | None = None
+        self.known = ""
         self._title = label("", "title")
         self._path = label("", "muted", wraps=True)
         self._state = Chip(Mark.RING, "", large=True)
@@ -50,10 +59,13 @@ class OutletView(QWidget):
         self._verdict = VerdictChip(large=False)
         self._judged = Card("Last visit", self._verdict)
         self._findings = FindingsList()
+        self.mended = label("", "caution", wraps=True)
+        self.signed = label("", "small", wraps=True)
         self._model = HistoryModel()
         self.history: Listing[HistoryLine] = Listing(self._model, "History of this outlet, newest first")
         self.attempts = label("", "caution", wraps=True)
         self.drift = DriftPanel()
+        self.documents = DocumentsPanel()
         self._lay_out()
         self.history.picked.connect(self._on_picked)
 
@@ -67,9 +79,10 @@ class OutletView(QWidget):
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
         self.tabs.tabBar().setDrawBase(False)
-        self.tabs.setAccessibleName("Visits, or the chart of this outlet")
+        self.tabs.setAccessibleName("Visits, chart or documents of this outlet")
         self.tabs.addTab(self._visits(), "Visits")
         self.tabs.addTab(self.drift, "Chart and drift")
+        self.tabs.addTab(self.documents, "Documents")
         whole.addWidget(self.tabs, 1)
 
     def _visits(self) -> QWidget:
@@ -102,6 +115,8 @@ class OutletView(QWidget):
 
     def _middle(self) -> QHBoxLayout:
         """What was found at the last visit, and beside it what the outlet and its valve are."""
+        self._judged.body.addWidget(self.mended)
+        self._judged.body.addWidget(self.signed)
         self._judged.body.addWidget(self._findings)
         self._judged.body.addStretch(1)
         facts = QVBoxLayout()
@@ -136,7 +151,14 @@ class OutletView(QWidget):
         self.correct_button.clicked.connect(self._on_correct)
         self.void_button = QPushButton("Void entry…")
         self.void_button.clicked.connect(self._on_void)
-        for button in (self.correct_button, self.void_button, self.record_button):
+        self.trail_button = QPushButton("What happened to it")
+        self.trail_button.setToolTip("Every entry of the trail about the chosen entry")
+        self.trail_button.clicked.connect(self._on_trail)
+        self.sign_button = QPushButton("Sign entry…")
+        self.sign_button.setToolTip("Vouch for the chosen entry with your key, or countersign")
+        self.sign_button.clicked.connect(self._on_sign)
+        mending = (self.correct_button, self.void_button)
+        for button in (self.trail_button, self.sign_button, *mending, self.record_button):
             row.addWidget(button)
         column.addLayout(row)
         column.addWidget(self.attempts)
@@ -168,9 +190,11 @@ class OutletView(QWidget):
         self.attempts.setText(outlet_facts.attempts_words(page))
         self.attempts.setVisible(bool(page.attempts))
         self._show_judged(next((line for line in page.history if line.visit.counts), None))
-        self.drift.tell(page, course_of(page, today, chance))
+        course = course_of(page, today, chance)
+        self.drift.tell(page, replace(course, where=f"{course.where}{self.known}"))
         self.record_button.setEnabled(page.valve is not None)
         self._let_mend(None)
+        self.told.emit()
 
     def _show_judged(self, line: HistoryLine | None) -> None:
         judgement = self.page.judgement if line is None and self.page else None
@@ -178,6 +202,11 @@ class OutletView(QWidget):
         self._verdict.judge(judgement)
         self._findings.tell(judgement)
         self._judged.head("Last visit" if line is None else outlet_facts.visit_heading(line))
+        said = mended_words(line, self.page.history) if line is not None and self.page else ""
+        self.mended.setText(said)
+        self.mended.setVisible(bool(said))
+        self.signed.setText("" if line is None else f"{words.sentence(line.signing.words)}.")
+        self.signed.setVisible(line is not None)
 
     def go_to_visits(self) -> None:
         """Turn to the visits."""
@@ -204,6 +233,8 @@ class OutletView(QWidget):
         self._let_mend(line)
 
     def _let_mend(self, line: HistoryLine | None) -> None:
+        self.trail_button.setEnabled(line is not None)
+        self.sign_button.setEnabled(line is not None)
         counts = line is not None and line.visit.counts
         self.correct_button.setEnabled(counts)
         self.void_button.setEnabled(counts)
@@ -212,6 +243,16 @@ class OutletView(QWidget):
         key = self.history.current_key()
         if key is not None:
             self.correct_asked.emit(key)
+
+    def _on_trail(self) -> None:
+        key = self.history.current_key()
+        if key is not None:
+            self.trail_asked.emit(key)
+
+    def _on_sign(self) -> None:
+        key = self.history.current_key()
+        if key is not None:
+            self.sign_asked.emit(key)
 
     def _on_void(self) -> None:
         key = self.history.current_key()

@@ -138,6 +138,8 @@ class PlacePanel(QWidget):
     def _on_search_entered(self) -> None:
         first = self.model.first_outlet()
         if first.isValid():
+            if first == self.tree.currentIndex():
+                self._on_opened(first)
             self.tree.setCurrentIndex(first)
             self.tree.setFocus(Qt.FocusReason.ShortcutFocusReason)
 

@@ -42,6 +42,10 @@ class ProgressStrip(QWidget):
         if words:
             self._words.setText(words)
 
+    def give_up(self) -> None:
+        """Ask the work that is shown to stop, because the person leaves."""
+        self._on_stop()
+
     def _on_stop(self) -> None:
         if self._task is not None:
             self.stop.setEnabled(False)
