@@ -20,6 +20,7 @@ class Settings:
         width, height: size of the window in logical pixels.
         due_weeks: how many weeks the due list looks ahead.
         backup_folder: where backups go; empty for the folder beside the register.
+        temperatures: ``C`` or ``F``: how temperatures are shown; they are kept and judged in °C.
         second_backup_folder: where each backup is copied as well; empty for nowhere.
         backup_all_days: every backup of so many days is kept.
         backup_daily_days: then the last one of each day, for so many days.
@@ -37,6 +38,7 @@ class Settings:
     backup_all_days: int = 1
     backup_daily_days: int = 31
     backup_monthly_years: int = 10
+    temperatures: str = "C"
 
 
 def usual_place() -> Path:

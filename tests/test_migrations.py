@@ -21,6 +21,8 @@ import estate.store.batch_schema
 import estate.store.visit_schema
 from estate.assets import migrations
 from estate.errors import RegisterFault
+from estate.operations.register import Register
+from estate.operations.verify_register import verify
 from estate.store import identity, places
 from estate.store.columns import Row
 from estate.store.database import Database
@@ -329,3 +331,23 @@ def test_that_a_kept_register_of_the_second_revision_keeps_every_row_and_its_tra
     assert begun[:entries] == after["ledger_entry"][1]
     assert [row[6] for row in begun[entries : entries + 2]] == ["trail begins", "stood"]
     assert all(row[-1] for row in begun[entries:])
+
+
+def test_that_a_kept_register_of_the_third_revision_keeps_every_row_and_its_trail_goes_on(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "third.db"
+    with closing(sqlite3.connect(path)) as connection:
+        connection.executescript(OLD.with_name("0003.sql").read_text("utf-8"))
+    before = _content(path)
+    opened = open_existing(path)
+    after = _content(path)
+    kept = [table for table in before if table != "alembic_version"]
+    assert [after[table] for table in kept] == [before[table] for table in kept]
+    assert [after[table][1] for table in ("document_content", "document", "document_void")] == [[], [], []]
+    with writing(opened, "A. Officer", "added", NOW) as tx:
+        add_basin(tx, "MX-9")
+    found = verify(Register(opened, {}))
+    opened.close()
+    assert found.fits
+    assert found.chained == found.entries > len(before["ledger_entry"][1]) == 31

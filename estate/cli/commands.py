@@ -7,7 +7,19 @@ from typing import Annotated
 
 import typer
 
-from estate.cli import changing, reading, sheets, team, trust
+from estate.cli import (
+    changing,
+    choosing,
+    reading,
+    recording,
+    ruling,
+    sheets,
+    team,
+    today,
+    trust,
+    upkeep,
+    work,
+)
 from estate.cli.terminal import (
     FAULT,
     Doors,
@@ -45,7 +57,21 @@ def window(context: typer.Context, register: Annotated[str | None, typer.Argumen
     raise typer.Exit(doors.open_window(register or doors.register))
 
 
-__all__ = ["Doors", "changing", "main", "reading", "sheets", "team", "trust"]
+__all__ = [
+    "Doors",
+    "changing",
+    "choosing",
+    "main",
+    "reading",
+    "recording",
+    "ruling",
+    "sheets",
+    "team",
+    "today",
+    "trust",
+    "upkeep",
+    "work",
+]
 
 
 def main(doors: Doors, words_given: Sequence[str] | None = None) -> None:

@@ -8,6 +8,7 @@ from estate.domain.findings import Judgement
 from estate.domain.judging.case import Case
 from estate.domain.judging.judge import judge
 from estate.domain.places import Outlet
+from estate.domain.references import reference_key
 from estate.domain.visits import VisitDraft
 from estate.operations.holdings import Holdings
 from estate.scheduler.interval import strainers_due
@@ -35,7 +36,7 @@ class Bench:
         """
         known, valve = self.holdings.instruments, self.holdings.valves[draft.valve_id]
         tested = [each for each in self.outlets if each.id == draft.outlet_id]
-        rules = self.holdings.rules_at((tested or list(self.outlets))[0])
+        rules = self.holdings.rules_at((tested or list(self.outlets))[0], draft.on)
         life = ValveLife(self.fitted_on, tuple(earlier), has_strainers=valve.strainers is not False)
         previous = earlier[-1] if earlier else None
         return Case(
@@ -48,6 +49,7 @@ class Bench:
             reference=life.reference,
             previous_instrument=known.get(previous.instrument_id or 0) if previous else None,
             strainers_due=strainers_due(life, rules),
+            person=self.holdings.people.get(reference_key(draft.person)) if draft.person else None,
         )
 
     def judge(self, draft: VisitDraft, earlier: Sequence[VisitDraft]) -> Judgement:

@@ -18,6 +18,11 @@ _COUNTED = {
     "visit": ("visit", "visits"),
     "attempt": ("attempted visit", "attempted visits"),
     "alias": ("confirmed alias", "confirmed aliases"),
+    "action": ("action", "actions"),
+    "outlet_event": ("change of its use", "changes of its use"),
+    "care": ("entry of upkeep", "entries of upkeep"),
+    "outlet_review": ("review", "reviews"),
+    "survey": ("survey", "surveys"),
 }
 
 

@@ -268,6 +268,16 @@ EVIDENCE: Final = frozenset(
         "visit_void",
         "judgement",
         "finding",
+        "action",
+        "action_event",
+        "outlet_event",
+        "visit_check",
+        "visit_part",
+        "visit_justification",
+        "competence",
+        "care",
+        "outlet_review",
+        "survey",
         "attempt",
         "attempt_void",
         "batch",
@@ -281,6 +291,9 @@ EVIDENCE: Final = frozenset(
         "person_key",
         "signature",
         "checkpoint",
+        "document_content",
+        "document",
+        "document_void",
     }
 )
 """Tables whose rows are added but never changed or deleted."""

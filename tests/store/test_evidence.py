@@ -12,6 +12,19 @@ from estate.store import aliases, attempts, batches, fits, judgements, rules, va
 from estate.store.batch_schema import AliasRow, BatchRow, BatchUndoRow, WrittenRow
 from estate.store.columns import Row
 from estate.store.database import Database
+from estate.store.document_schema import DocumentContentRow, DocumentRow, DocumentVoidRow
+from estate.store.life_schema import (
+    ActionEventRow,
+    ActionRow,
+    CareRow,
+    CompetenceRow,
+    OutletEventRow,
+    OutletReviewRow,
+    SurveyRow,
+    VisitCheckRow,
+    VisitJustificationRow,
+    VisitPartRow,
+)
 from estate.store.schema import EVIDENCE, GroupFitRow, LedgerEntryRow, RuleOverrideRow
 from estate.store.transaction import writing
 from estate.store.trust_schema import CheckpointRow, PersonKeyRow, SignatureRow
@@ -24,6 +37,7 @@ from estate.store.visit_schema import (
     VisitVoidRow,
 )
 from tests.store.builders import DAY, JUDGED, NOW, add_basin, draft
+from tests.store.life_rows import add_life
 from tests.store.test_fits import FIT
 
 CLASSES: list[type[Row]] = [
@@ -44,7 +58,22 @@ CLASSES: list[type[Row]] = [
         PersonKeyRow,
         SignatureRow,
         CheckpointRow,
-    )
+        DocumentContentRow,
+        DocumentRow,
+        DocumentVoidRow,
+    ),
+    *(
+        ActionRow,
+        ActionEventRow,
+        OutletEventRow,
+        VisitCheckRow,
+        VisitPartRow,
+        VisitJustificationRow,
+        CompetenceRow,
+        CareRow,
+        OutletReviewRow,
+        SurveyRow,
+    ),
 ]
 
 
@@ -72,6 +101,7 @@ def filled(database: Database) -> Database:
         batches.mark_undone(tx, batch_id, "wrong file")
         entry = visits.add_visits(tx, [draft(basin)], batch_id)[0]
         judgements.add_judgement(tx, entry.id, JUDGED)
+        add_life(tx, basin, entry.id)
         visits.void_visit(tx, entry.id, "wrong outlet")
         rules.add_override(tx, Override("r", "k", "estate", 1.0, "A. Officer", NOW, "why"))
         fits.add_fits(tx, [FIT])
@@ -82,6 +112,10 @@ def filled(database: Database) -> Database:
         signed = {"digest": "00", "signature": "00", "role": "signed", "at": NOW, "who": "A. Officer"}
         tx.insert(SignatureRow(noun="visit", row_id=entry.id, person_key_id=key_id, **signed))
         tx.insert(CheckpointRow(at=NOW, who="A. Officer", last_entry_id=1, digest="00", entries=1))
+        tx.insert(DocumentContentRow(sha256="ab", content=b"x"))
+        kept = {"media_type": "text/plain", "size_bytes": 1, "sha256": "ab", "at": NOW, "who": "A. Officer"}
+        document_id = tx.insert(DocumentRow(noun="visit", row_id=entry.id, name="x.txt", **kept))
+        tx.insert(DocumentVoidRow(document_id=document_id, who="A. Officer", at=NOW, why="another basin"))
     return database
 
 
@@ -130,6 +164,20 @@ def test_that_evidence_is_not_written_over_or_emptied(filled: Database, table: s
         assert _refused(filled, f"INSERT OR REPLACE INTO {table} SELECT * FROM {table} WHERE id = 1")
     else:
         assert _refused(filled, f"TRUNCATE {table} CASCADE")
+    assert _rows(filled) == before
+
+
+@pytest.mark.parametrize(
+    "table", ["visit_void", "attempt_void", "batch_undo", "document_content", "document_void"]
+)
+def test_that_evidence_is_not_replaced_by_a_row_of_another_number(filled: Database, table: str) -> None:
+    if not filled.url.startswith("sqlite"):
+        return  # where there is no REPLACE
+    before = _rows(filled)
+    with filled.reading() as session:
+        columns = session.execute(text(f"SELECT * FROM {table}")).keys()
+    others = ", ".join(each for each in columns if each != "id")
+    assert _refused(filled, f"INSERT OR REPLACE INTO {table} (id, {others}) SELECT 99, {others} FROM {table}")
     assert _rows(filled) == before
 
 

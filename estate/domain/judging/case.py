@@ -6,6 +6,7 @@ from functools import cached_property
 
 from estate.domain.findings import Finding, Outcome, Severity
 from estate.domain.instruments import Instrument
+from estate.domain.life.people import Person
 from estate.domain.limits import Limit, Limits, limits_for
 from estate.domain.places import Outlet, UserGroup
 from estate.domain.rules.values import RuleSet
@@ -24,6 +25,7 @@ class Case:
         reference: the last commissioning or service before this visit (D08-62, D08-64).
         previous_instrument: the instrument of `previous`.
         strainers_due: day by which strainers had to be cleaned, from the last cleaning before this visit.
+        person: who made the visit, where the register knows the name.
     """
 
     visit: VisitDraft
@@ -35,6 +37,7 @@ class Case:
     reference: VisitDraft | None = None
     previous_instrument: Instrument | None = None
     strainers_due: date | None = None
+    person: Person | None = None
 
     @property
     def readings(self) -> Readings:

@@ -1,18 +1,10 @@
 """Where and how the valve is fitted and kept: class, designation, pipe, strainers, what was seen."""
 
 from estate.domain.dates import day_words
+from estate.domain.designations import USE_LETTERS
 from estate.domain.findings import Finding, Severity
 from estate.domain.judging.case import Case, failed, met, not_tested
 from estate.domain.limits import Limit, rule_limit
-from estate.domain.places import Use
-
-_LETTERS = {
-    Use.BIDET: ("B",),
-    Use.SHOWER: ("S",),
-    Use.BASIN: ("W",),
-    Use.BATH: ("T", "T44"),
-    Use.ASSISTED_BATH: ("T", "T46"),
-}
 
 
 def check_installation(case: Case) -> list[Finding]:
@@ -68,7 +60,7 @@ def _group_key(case: Case) -> str:
 def _designation(case: Case) -> Finding:
     code = "designation-unfit"
     suffixes = {each.upper().partition("-")[2] for each in case.valve.designations}
-    wanted = [(each.use, _LETTERS[each.use]) for each in case.outlets if each.use in _LETTERS]
+    wanted = [(each.use, USE_LETTERS[each.use]) for each in case.outlets if each.use in USE_LETTERS]
     if not suffixes or not wanted:
         return not_tested(code, "Designation against the use: the designation is not recorded.")
     limit = Limit(0.0, "D08-50: the designation matches the intended application")

@@ -5,6 +5,8 @@ from estate.domain.findings import Finding, Severity
 from estate.domain.judging.case import Case, failed, met, not_tested
 from estate.domain.limits import Limit
 
+OUT_OF_DATE = "instrument-out-of-calibration"
+
 
 def check_instrument(case: Case) -> list[Finding]:
     """Judge the instrument of a visit (D08-60, D08-71, MU-05)."""
@@ -12,7 +14,7 @@ def check_instrument(case: Case) -> list[Finding]:
 
 
 def _calibration(case: Case) -> Finding:
-    code, instrument = "instrument-out-of-calibration", case.instrument
+    code, instrument = OUT_OF_DATE, case.instrument
     if instrument is None:
         named = (
             f' ("{case.visit.instrument_words}" is not in the register)'
@@ -34,7 +36,8 @@ def _calibration(case: Case) -> Finding:
         f"{instrument.reference}: its calibration {since}",
         Severity.PUT_RIGHT,
         limit=limit,
-        action="The readings are doubtful: test again with an instrument in calibration.",
+        action="The readings are doubtful: test again with an instrument in calibration, or have a "
+        "person responsible say why the visit counts.",
         retest=case.retest("not-tested"),
     )
 

@@ -4,15 +4,22 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from typing_extensions import override
 
 from estate.window.widgets.text import label
 
 
 class Shell(QDialog):
-    """A dialog with a heading on top and buttons at the foot, the main one last."""
+    """A dialog with a heading on top and buttons at the foot, the main one last.
+
+    Attributes:
+        left: whether it was closed, by whichever button.
+    """
 
     def __init__(self, title: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.left = False
+        self._waiting: list[QPushButton] = []
         self.setWindowTitle(title)
         self.setAccessibleName(title)
         self.heading = label(title, "title", wraps=True)
@@ -38,6 +45,25 @@ class Shell(QDialog):
             made.setDefault(True)
         self.buttons.addWidget(made)
         return made
+
+    def hold(self) -> None:
+        """Wait while what was given is being kept: no button answers, what was typed stays."""
+        if self._waiting:
+            return
+        self._waiting = [each for each in self.findChildren(QPushButton) if each.isEnabled()]
+        for each in self._waiting:
+            each.setEnabled(False)
+
+    def release(self) -> None:
+        """Go on where it was not kept; nothing typed is lost."""
+        for each in self._waiting:
+            each.setEnabled(True)
+        self._waiting = []
+
+    @override
+    def done(self, result: int) -> None:
+        self.left = True
+        super().done(result)
 
     def _fit(self) -> None:
         """Be as high as the words need at the least width."""
