@@ -20,6 +20,7 @@ class Settings:
         width, height: size of the window in logical pixels.
         due_weeks: how many weeks the due list looks ahead.
         backup_folder: where backups go; empty for the folder beside the register.
+        temperatures: ``C`` or ``F``: how temperatures are shown; they are kept and judged in °C.
         second_backup_folder: where each backup is copied as well; empty for nowhere.
         backup_all_days: every backup of so many days is kept.
         backup_daily_days: then the last one of each day, for so many days.
@@ -43,6 +44,7 @@ class Settings:
     backup_on_closing: bool = True
     backup_before_batches: bool = True
     largest_document_mb: int = 20
+    temperatures: str = "C"
 
 
 def usual_place() -> Path:

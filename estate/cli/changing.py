@@ -24,6 +24,7 @@ from estate.cli.terminal import (
 )
 from estate.domain.instruments import Calibration
 from estate.domain.references import reference_key
+from estate.domain.rules.listing import how_sure
 from estate.domain.valves import SchemeClass, Valve
 from estate.operations import browse, fit_groups, keep_instruments, record_visit, set_rules
 from estate.operations import replace_valve as replacing
@@ -77,7 +78,9 @@ def choose_rules(
     """Choose the rule set of the estate, a building or an outlet."""
     with opened_register(context, register) as opened:
         set_rules.choose(opened, place, rule_set, who=name_of(who), at=now(), why=why)
+        sure = how_sure(opened.published[rule_set])
     typer.echo(f"{place}: {rule_set}. Last visits were judged again.")
+    typer.echo(sure.caution)
 
 
 @app.command()

@@ -7,7 +7,21 @@ from typing import Annotated
 
 import typer
 
-from estate.cli import changing, documents, reading, sheets, signing, team, trust
+from estate.cli import (
+    changing,
+    choosing,
+    documents,
+    reading,
+    recording,
+    ruling,
+    sheets,
+    signing,
+    team,
+    today,
+    trust,
+    upkeep,
+    work,
+)
 from estate.cli.terminal import (
     FAULT,
     Doors,
@@ -45,7 +59,23 @@ def window(context: typer.Context, register: Annotated[str | None, typer.Argumen
     raise typer.Exit(doors.open_window(register or doors.register))
 
 
-__all__ = ["Doors", "changing", "documents", "main", "reading", "sheets", "signing", "team", "trust"]
+__all__ = [
+    "Doors",
+    "changing",
+    "choosing",
+    "documents",
+    "main",
+    "reading",
+    "recording",
+    "ruling",
+    "sheets",
+    "signing",
+    "team",
+    "today",
+    "trust",
+    "upkeep",
+    "work",
+]
 
 
 def main(doors: Doors, words_given: Sequence[str] | None = None) -> None:

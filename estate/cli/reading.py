@@ -7,13 +7,14 @@ from typing import Annotated
 
 import typer
 
-from estate.cli import shapes, words
+from estate.cli import rule_words, shapes, words
 from estate.cli.terminal import (
     JsonOption,
     KnownAtOption,
     OnOption,
     PlaceOption,
     RegisterOption,
+    UnitOption,
     app,
     day_of,
     progress_bar,
@@ -21,16 +22,19 @@ from estate.cli.terminal import (
     show,
     show_json,
 )
+from estate.domain.temperature import Scale
 from estate.operations import (
     back_test,
     browse,
     export_tables,
     plan_retests,
     preview_policy,
+    report_actions,
     set_rules,
     write_report,
 )
 from estate.operations import compare_policies as comparing
+from estate.operations.open_register import published_rule_sets
 
 
 @app.command()
@@ -66,6 +70,7 @@ def explain(
     known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
+    unit: UnitOption = Scale.CELSIUS,
 ) -> None:
     """Say why an outlet's next date is what it is."""
     with read_register(context, register, known_at, as_json) as opened:
@@ -73,7 +78,7 @@ def explain(
     if as_json:
         show_json(shapes.explain_shape(page))
     else:
-        show(words.explain_words(page))
+        show(words.explain_words(page, unit))
 
 
 @app.command()
@@ -84,6 +89,7 @@ def history(
     known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
+    unit: UnitOption = Scale.CELSIUS,
 ) -> None:
     """List an outlet's visits, newest first, of every valve body that has been there."""
     with read_register(context, register, known_at, as_json) as opened:
@@ -91,22 +97,26 @@ def history(
     if as_json:
         show_json([shapes.history_shape(line) for line in page.history])
     else:
-        show(words.history_words(page.history, page.attempts))
+        show(words.history_words(page.history, page.attempts, unit))
 
 
 @app.command()
 def report(
     context: typer.Context,
-    what: Annotated[str, typer.Argument(help="overdue or summary")],
+    what: Annotated[str, typer.Argument(help="overdue, summary or actions")],
     to: Annotated[Path, typer.Option("--to", help="A file that ends in .pdf or .xlsx.")],
     on: OnOption = None,
     known_at: KnownAtOption = None,
     register: RegisterOption = None,
 ) -> None:
-    """Write the overdue list or the compliance summary."""
-    writers = {"overdue": write_report.write_overdue, "summary": write_report.write_summary}
+    """Write the overdue list, the compliance summary or the open actions."""
+    writers = {
+        "overdue": write_report.write_overdue,
+        "summary": write_report.write_summary,
+        "actions": report_actions.write_actions,
+    }
     if what not in writers:
-        raise typer.BadParameter(f"{what}: choose overdue or summary", param_hint="WHAT")
+        raise typer.BadParameter(f"{what}: choose overdue, summary or actions", param_hint="WHAT")
     with read_register(context, register, known_at, aside=True) as opened:
         typer.echo(str(writers[what](opened, to, day_of(on, known_at), progress_bar())))
 
@@ -124,20 +134,25 @@ def export(
 @app.command()
 def rules(
     context: typer.Context,
-    place: Annotated[
-        str, typer.Option("--place", help="estate, building:NUMBER or outlet:NUMBER")
-    ] = "estate",
+    place: PlaceOption = "estate",
     known_at: KnownAtOption = None,
     register: RegisterOption = None,
     as_json: JsonOption = False,
+    unit: UnitOption = Scale.CELSIUS,
+    of: Annotated[
+        str, typer.Option("--of", help="A rule set as published, whatever is in force; needs no register.")
+    ] = "",
 ) -> None:
-    """List the rule values in force with their sources."""
-    with read_register(context, register, known_at, as_json) as opened:
-        found = set_rules.rules_at(opened, place)
+    """List the rule values in force with their sources, what is blank, and where sources disagree."""
+    if of:
+        found = set_rules.published(published_rule_sets(), of)
+    else:
+        with read_register(context, register, known_at, as_json) as opened:
+            found = set_rules.rules_at(opened, place)
     if as_json:
         show_json(shapes.rules_shape(found))
     else:
-        show(words.rules_words(found))
+        show(rule_words.rules_words(found, unit))
 
 
 @app.command()

@@ -12,7 +12,10 @@ from estate.domain.findings import Finding, Judgement, Verdict
 from estate.domain.instruments import Instrument
 from estate.domain.learned import GroupParameters, Learned
 from estate.domain.preview import Move, PolicyPreview, Workload
+from estate.domain.rules.catalogue import CATALOGUE
+from estate.domain.rules.listing import blanks, how_sure, listed, sureness
 from estate.domain.rules.values import RuleSet, RuleValue
+from estate.domain.steps import Seen
 from estate.domain.visits import measured
 from estate.domain.windows import Candidate, Reason
 from estate.scheduler.backtest import BackTest, Coverage, Reliability
@@ -211,6 +214,8 @@ def history_shape(line: HistoryLine) -> dict[str, Any]:
         "valve": line.valve.words,
         "person": visit.draft.person,
         "readings": measured(visit.readings),
+        "steps": {each.key: _seen_shape(each) for each in visit.draft.steps.seen},
+        "parts": [{"part": each.name, "number": each.quantity} for each in visit.draft.steps.parts],
         "remarks": visit.draft.remarks,
         "standing": visit.standing.value,
         "void_reason": visit.void_reason,
@@ -219,6 +224,10 @@ def history_shape(line: HistoryLine) -> dict[str, Any]:
         "signed": signing_shape(line.signing),
         "source": {"file": source.file, "sheet": source.sheet, "row": source.row} if source else None,
     }
+
+
+def _seen_shape(seen: Seen) -> dict[str, Any]:
+    return {"said": seen.said, "number": seen.number, "unit": seen.unit, "remark": seen.remark}
 
 
 def instrument_shape(instrument: Instrument) -> dict[str, Any]:
@@ -244,6 +253,10 @@ def _rule(value: RuleValue) -> dict[str, Any]:
         "fact": value.fact,
         "verified": value.verified,
         "effective": value.effective.isoformat(),
+        "until": value.until.isoformat() if value.until else None,
+        "chosen_by": value.chosen_by.value,
+        "celsius": value.number if CATALOGUE[value.key].unit == "degC" else None,
+        "sureness": sureness(value),
         "note": value.note,
         "overridden": None
         if value.override is None
@@ -264,5 +277,14 @@ def rules_shape(rules: RuleSet) -> dict[str, Any]:
         "edition": rules.edition,
         "scope": rules.scope,
         "cautions": list(rules.cautions),
-        "values": [_rule(each) for each in rules.values.values()],
+        "place": rules.place,
+        "values": [_rule(each) for each in listed(rules)],
+        "blank": [each.key for each in blanks(rules)],
+        "disagreements": [asdict(each) for each in rules.disagreements],
+        "not_judged": [{"facts": list(each.facts), "words": each.words} for each in rules.not_judged],
     }
+
+
+def rule_set_shape(rules: RuleSet) -> dict[str, Any]:
+    """One rule set of ``rule-sets``."""
+    return {"id": rules.id, "place": rules.place, "title": rules.title, **asdict(how_sure(rules))}

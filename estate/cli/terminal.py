@@ -14,6 +14,7 @@ import typer
 
 from estate.domain.dates import moment_words
 from estate.domain.progress import Progress, silent
+from estate.domain.temperature import Scale
 from estate.operations.as_known_at import as_known_at
 from estate.operations.open_register import open_register
 from estate.operations.register import Register
@@ -52,6 +53,9 @@ JsonOption = Annotated[
     bool, typer.Option("--json", help="Print JSON; keys are listed in docs/command-line.md.")
 ]
 PlaceOption = Annotated[str, typer.Option("--place", help="estate, building:NUMBER or outlet:NUMBER")]
+UnitOption = Annotated[
+    Scale, typer.Option("--unit", help="C or F: how temperatures are shown; they are judged in °C.")
+]
 DayOption = Annotated[
     datetime | None, typer.Option("--calibrated", formats=["%Y-%m-%d"], help="Day of the calibration.")
 ]

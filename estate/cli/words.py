@@ -10,8 +10,8 @@ from estate.domain.findings import Finding
 from estate.domain.instruments import Instrument
 from estate.domain.learned import GroupParameters, Learned
 from estate.domain.preview import PolicyPreview, Workload
-from estate.domain.rules.values import RuleSet
 from estate.domain.shares import percent
+from estate.domain.temperature import Scale, on_scale, told_limit
 from estate.domain.visits import Attempt
 from estate.scheduler.backtest import BackTest, Coverage, Reliability
 from estate.scheduler.simulate import Outcome
@@ -41,15 +41,15 @@ def _due(line: DueLine) -> str:
     return f"{line.ref:<18} {line.state.value:<16} {late}  {by}  {reason.words} [{reason.source}]"
 
 
-def explain_words(page: OutletPage) -> list[str]:
+def explain_words(page: OutletPage, scale: Scale = Scale.CELSIUS) -> list[str]:
     """Why an outlet's next date is what it is."""
     outlet = page.outlet
     lines = [
         f"{outlet.reference}: {outlet.path}",
         f"{outlet.use.value}, used by {outlet.user_group.value}; {page.state.value}; rules {page.rule_set}",
         f"Valve: {page.valve.words}" if page.valve else "Valve: none in place",
-        _limit("Set temperature", page.set_c, page.set_source),
-        _limit("Ceiling", page.ceiling_c, page.ceiling_source),
+        _limit("Set temperature", page.set_c, page.set_source, scale),
+        _limit("Ceiling", page.ceiling_c, page.ceiling_source, scale),
     ]
     if page.window is not None:
         lines += ["", f"Next test: {day(page.window.not_before)} to {day(page.window.not_after)}"]
@@ -94,8 +94,8 @@ def _learned(learned: Learned | None) -> list[str]:
     return lines
 
 
-def _limit(name: str, value: float | None, source: str) -> str:
-    return f"{name}: {value:.1f} °C [{source}]" if value is not None else f"{name}: none set"
+def _limit(name: str, value: float | None, source: str, scale: Scale) -> str:
+    return f"{name}: {told_limit(value, scale)} [{source}]" if value is not None else f"{name}: none set"
 
 
 def _finding(finding: Finding) -> str:
@@ -103,12 +103,15 @@ def _finding(finding: Finding) -> str:
     return f"  {severity}: {finding.words} [{finding.source}] {finding.action}"
 
 
-def history_words(lines: Sequence[HistoryLine], attempts: Sequence[Attempt]) -> list[str]:
+def history_words(
+    lines: Sequence[HistoryLine], attempts: Sequence[Attempt], scale: Scale = Scale.CELSIUS
+) -> list[str]:
     """The history of an outlet as lines of text, newest first; then the visits that were only attempted."""
     head = (
         f"{'date':>11}  {'kind':<16} {'hot':>5} {'cold':>5} {'found':>5} {'left':>5}  {'verdict':<24} signed"
     )
-    return [head, *(_visit(line) for line in lines), *(_attempt(each) for each in attempts)]
+    head += "" if scale is Scale.CELSIUS else f" (temperatures in {scale.sign})"
+    return [head, *(_visit(line, scale) for line in lines), *(_attempt(each) for each in attempts)]
 
 
 def _attempt(attempt: Attempt) -> str:
@@ -116,25 +119,16 @@ def _attempt(attempt: Attempt) -> str:
     return f"{day(attempt.on):>11}  attempted: {attempt.why}{void}"
 
 
-def _visit(line: HistoryLine) -> str:
+def _visit(line: HistoryLine, scale: Scale) -> str:
     read = line.visit.readings
     numbers = " ".join(
-        f"{value:>5.1f}" if value is not None else "    –"
+        f"{on_scale(value, scale):>5.1f}" if value is not None else "    –"
         for value in (read.hot_c, read.cold_c, read.found_c, read.left_c)
     )
     standing = "" if line.visit.counts else f" ({line.visit.standing.value})"
     kind = line.visit.draft.kind.value
     verdict = f"{line.judgement.verdict.value}{standing}"
     return f"{day(line.visit.on):>11}  {kind:<16} {numbers}  {verdict:<24} {line.signing.words}"
-
-
-def rules_words(rules: RuleSet) -> list[str]:
-    """A rule set with every value and its source."""
-    lines = [f"{rules.id}, {rules.title}, edition {rules.edition}", rules.scope, *rules.cautions, ""]
-    return lines + [
-        f"{each.key:<34} {each.value!s:>8} {each.unit:<7} {each.shown_source}"
-        for each in rules.values.values()
-    ]
 
 
 def instrument_words(instruments: Sequence[Instrument]) -> list[str]:

@@ -1,8 +1,10 @@
 """What the tree and the outlet page show: prepared values, no queries behind them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from estate.domain.field_limits import FieldLimit
 from estate.domain.findings import Judgement
 from estate.domain.learned import Learned
 from estate.domain.places import Outlet
@@ -66,6 +68,7 @@ class OutletPage:
         learned: drift, shut-off and regulation; None before groups have been fitted.
         history: newest first, every body of the position, void and corrected entries too.
         attempts: visits at which nobody could get at the valve, newest first; void ones too.
+        limits: what readings are held against, by field such as ``cold_isolated.max_c``.
     """
 
     outlet: Outlet
@@ -84,3 +87,4 @@ class OutletPage:
     learned: Learned | None = None
     history: tuple[HistoryLine, ...] = field(default=())
     attempts: tuple[Attempt, ...] = ()
+    limits: Mapping[str, FieldLimit] = field(default_factory=dict)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from estate.domain.limits import Limit, limits_for, residual_limit, rule_limit
 from estate.domain.places import Outlet, Use
 from estate.domain.rules.values import NOT_VERIFIED, RuleSet
+from estate.domain.temperature import highest_figure
 from estate.domain.valves import SchemeClass, Valve
 
 
@@ -88,7 +89,7 @@ def _left(outlets: Sequence[Outlet], valve: Valve, rules: RuleSet) -> FieldLimit
     if limits.set_c:
         parts.append(f"{limits.set_c.value:g}" + (f" ± {tolerance.value:g}" if tolerance else ""))
     if limits.ceiling_c:
-        parts.append(f"≤ {limits.ceiling_c.value:g}")
+        parts.append(f"≤ {highest_figure(limits.ceiling_c.value)}")
     if immersion:
         parts.append(f"immersed ≤ {immersion.value:g}")
     used = (limits.set_c, tolerance if limits.set_c else None, limits.ceiling_c, immersion)
@@ -101,7 +102,7 @@ def _immerses(outlets: Sequence[Outlet]) -> bool:
 
 
 def _at_most(limit: Limit | None) -> FieldLimit | None:
-    return None if limit is None else _limit(f"≤ {limit.value:g}", (limit,))
+    return None if limit is None else _limit(f"≤ {highest_figure(limit.value)}", (limit,))
 
 
 def _range(low: float | None, high: str) -> str:

@@ -72,6 +72,24 @@ def fixed_mixer_temperature(
     return mixed_temperature(hot_flow, hot_c, cold_flow, cold_c)
 
 
+def hot_opening(mixed_c: float, hot_c: float, cold_c: float, hot_bar: float, cold_bar: float) -> float | None:
+    """Share of the open area on the hot side at which a mixer gives a temperature: what undoes its mixing.
+
+    Args:
+        mixed_c, hot_c, cold_c: temperatures, °C.
+        hot_bar, cold_bar: flow pressures above that of the outlet, bar.
+
+    Returns:
+        The share, 0 to 1; None where the temperature can't be mixed from these supplies, or a supply has
+        no pressure.
+    """
+    share = hot_fraction(mixed_c, hot_c, cold_c)
+    if share is None or not 0 <= share <= 1 or min(hot_bar, cold_bar) <= 0:
+        return None
+    hot, cold = share * math.sqrt(cold_bar), (1 - share) * math.sqrt(hot_bar)
+    return hot / (hot + cold)
+
+
 def collected_flow(volume_ml: float, time_s: float, u_volume_ml: float, u_time_s: float) -> CollectedFlow:
     """Flow from a collected volume, q = V/t, with u(q)² = (u_V/t)² + (V·u_t/t²)² (MU-12).
 

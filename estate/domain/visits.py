@@ -5,6 +5,8 @@ from datetime import date, datetime
 from enum import StrEnum
 from typing import Any
 
+from estate.domain.steps import NOTHING_SEEN, Steps
+
 
 class VisitKind(StrEnum):
     """Why the valve was visited."""
@@ -105,7 +107,11 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class VisitDraft:
-    """A visit before it is in the register."""
+    """A visit before it is in the register.
+
+    Attributes:
+        steps: what was seen and done beside the readings.
+    """
 
     valve_id: int
     outlet_id: int
@@ -117,6 +123,7 @@ class VisitDraft:
     instrument_words: str = ""
     remarks: str = ""
     source: Source | None = None
+    steps: Steps = NOTHING_SEEN
 
 
 @dataclass(frozen=True, slots=True)

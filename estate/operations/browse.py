@@ -6,6 +6,7 @@ from datetime import date
 
 from estate.domain.browsing import HistoryLine, OutletPage, PlaceKind, PlaceNode
 from estate.domain.due import DueLine
+from estate.domain.field_limits import field_limits
 from estate.domain.instruments import Instrument
 from estate.domain.limits import limits_for
 from estate.domain.places import Outlet, OutletPath
@@ -195,4 +196,5 @@ def _with_valve(page: OutletPage, holdings: Holdings, fitting: Fitting, today: d
         judgement=life.judgement,
         would_change=what_would_change(window, life, rules),
         learned=learned,
+        limits=field_limits(served, valve, rules),
     )

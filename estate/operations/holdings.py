@@ -2,19 +2,21 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
 from estate.domain.judging.carrying import carry_forward
+from estate.domain.life.people import Person
+from estate.domain.references import reference_key
 from estate.domain.rules.values import RuleSet
 from estate.domain.valves import Fitting
 from estate.domain.visits import Visit
 from estate.operations.inventory import Inventory, inventory_fields
 from estate.scheduler.life import ValveLife
 from estate.scheduler.lives import Lives, lives_of
-from estate.store import instruments, judgements, visits
+from estate.store import instruments, judgements, people, visits
 from estate.store.database import Session
 
 LOOKED_BACK = 8
@@ -29,11 +31,13 @@ class Holdings(Inventory):
         visits: by valve, in order of date, void and corrected ones too.
         judgements: of the last visit that counts, by visit id; where one before it failed, of the
             `LOOKED_BACK` before it too.
+        people: those whom the register knows, by the key of their name.
     """
 
     visits: Mapping[int, tuple[Visit, ...]]
     instruments: Mapping[int, Instrument]
     judgements: Mapping[int, Judgement]
+    people: Mapping[str, Person] = field(default_factory=dict)
 
     def counting(self, valve_id: int) -> tuple[Visit, ...]:
         """Visits of a body that count, in order of date."""
@@ -94,6 +98,7 @@ def read_holdings(
         visits={valve_id: tuple(group) for valve_id, group in by_valve.items()},
         instruments={each.id: each for each in instruments.instruments(session)},
         judgements=read_standing(session, counting),
+        people={reference_key(each.name): each for each in people.people(session)},
     )
 
 

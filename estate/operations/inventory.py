@@ -10,6 +10,7 @@ from typing import Any
 
 from estate.domain.learned import GroupParameters
 from estate.domain.places import Outlet
+from estate.domain.rules.days import as_of
 from estate.domain.rules.values import RuleSet
 from estate.domain.valves import Fitting, Valve
 from estate.operations.rulebook import RuleBook, read_rulebook
@@ -70,9 +71,25 @@ class Inventory(ABC):
         """False only where it is recorded that a body has none."""
         return self.valves[fitting.valve_id].strainers is not False
 
-    def rules_at(self, outlet: Outlet) -> RuleSet:
-        """The rules in force at an outlet."""
-        return self.rulebook.at_outlet(outlet)
+    def rules_at(self, outlet: Outlet, on: date | None = None) -> RuleSet:
+        """The rules in force at an outlet.
+
+        Args:
+            outlet: where.
+            on: the day of a visit; None takes the day that planning speaks of, else the newest rules.
+        """
+        rules, day = self.rulebook.at_outlet(outlet), on or self.on or date.max
+        if rules.newest_from is not None:
+            return as_of(rules, day)
+        there = self._fittings_at.get(outlet.position_id, ())
+        return as_of(rules, day, next((each.fitted_on for each in there if each.in_place(day)), None))
+
+    @cached_property
+    def _fittings_at(self) -> dict[int, list[Fitting]]:
+        found: dict[int, list[Fitting]] = defaultdict(list)
+        for fitting in self.fittings:
+            found[fitting.position_id].append(fitting)
+        return found
 
     @abstractmethod
     def lives(self, fittings: Sequence[Fitting]) -> Lives:

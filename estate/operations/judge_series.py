@@ -8,6 +8,7 @@ from estate.domain.judging.case import Case
 from estate.domain.judging.judge import judge
 from estate.domain.judging.standards import Standards, standards_for
 from estate.domain.places import Outlet
+from estate.domain.references import reference_key
 from estate.domain.rules.values import RuleSet
 from estate.domain.valves import Valve
 from estate.domain.visits import VisitDraft
@@ -39,8 +40,8 @@ class Bench:
             earlier: visits of the same valve that count and come before it, in order.
         """
         known, valve = self._holdings.instruments, self._holdings.valves[draft.valve_id]
-        outlets, fitted_on = self._served(draft)
-        rules = self._holdings.rules_at(outlets[0])
+        outlets, fitted_on = self.served(draft)
+        rules = self._holdings.rules_at(outlets[0], draft.on)
         life = ValveLife(fitted_on, tuple(earlier), has_strainers=valve.strainers is not False)
         previous = earlier[-1] if earlier else None
         return Case(
@@ -52,9 +53,10 @@ class Bench:
             reference=life.reference,
             previous_instrument=known.get(previous.instrument_id or 0) if previous else None,
             strainers_due=strainers_due(life, rules),
+            person=self._holdings.people.get(reference_key(draft.person)) if draft.person else None,
         )
 
-    def _served(self, draft: VisitDraft) -> tuple[tuple[Outlet, ...], date | None]:
+    def served(self, draft: VisitDraft) -> tuple[tuple[Outlet, ...], date | None]:
         """The outlets that a visit's valve served on that day, the tested one first; its day of fitting."""
         holdings = self._holdings
         fittings = holdings.fittings_of.get(draft.valve_id, ())

@@ -3,6 +3,7 @@
 import secrets
 from collections.abc import Mapping
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 
 from estate import assets
@@ -16,8 +17,9 @@ from estate.store.database import normal_url, shown
 DEFAULT_RULE_SET = "uk-healthcare"
 
 
+@cache
 def published_rule_sets() -> Mapping[str, RuleSet]:
-    """The rule sets that the program brings with it, by id.
+    """The rule sets that the program brings with it, by id; read once.
 
     Raises:
         RuleFault: a rule file is not valid.

@@ -55,7 +55,7 @@ def preview_policy(
     return PolicyPreview(
         key,
         place,
-        None if in_force is None else in_force.value,
+        None if in_force is None else in_force.in_catalogue_unit,
         tried,
         _workload(now, before, today),
         _workload(then, after, today),

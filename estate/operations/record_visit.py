@@ -7,14 +7,16 @@ from datetime import date, datetime
 from estate.domain.changes import ChangeSet
 from estate.domain.dates import day_words
 from estate.domain.findings import Judgement
+from estate.domain.judging.justifying import justified
 from estate.domain.plausibility import implausible
 from estate.domain.visits import Visit, VisitDraft, measured
 from estate.errors import EntryFault
+from estate.operations.follow_faults import follow_faults
 from estate.operations.holdings import Holdings, read_holdings
 from estate.operations.judge_series import Bench, before
 from estate.operations.query_reading import UNLIKELY, unlikely_in, with_query
 from estate.operations.register import Register
-from estate.store import judgements, overtaken, visits
+from estate.store import judgements, justifications, overtaken, visits
 from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
@@ -47,8 +49,14 @@ def _judge(holdings: Holdings, draft: VisitDraft, without: int | None = None) ->
     return with_query(judgement, unlikely_in(holdings, draft, without))
 
 
-def check_draft(holdings: Holdings, draft: VisitDraft, today: date) -> None:
+def check_draft(holdings: Holdings, draft: VisitDraft, today: date, without: int | None = None) -> None:
     """Refuse what can't be true.
+
+    Args:
+        holdings: what the register holds.
+        draft: the visit.
+        today: the day of entry.
+        without: id of the entry that the draft is to correct.
 
     Raises:
         EntryFault: the day lies ahead or before the valve was fitted, nothing was measured, a value
@@ -69,6 +77,12 @@ def check_draft(holdings: Holdings, draft: VisitDraft, today: date) -> None:
         raise _fault("Nothing was measured", "The visit has no reading at all.", "readings")
     if impossible := implausible(draft.readings):
         raise _fault("A value can't be true", "; ".join(impossible) + ".", "value and its unit")
+    for each in holdings.counting(draft.valve_id):
+        if each.id != without and replace(each.draft, source=None) == replace(draft, source=None):
+            detail = f"Visit {each.id} of {day_words(each.on)} says the very same."
+            raise EntryFault(
+                "The visit is already there", detail, "Nothing was recorded; nothing has to be done."
+            )
 
 
 def _fault(title: str, detail: str, what: str) -> EntryFault:
@@ -140,7 +154,7 @@ def correct_visit(
     with writing(register.database, who, "corrected a visit", at, why=why.strip()) as tx:
         overtaken.must_count(tx.session, visit_id)
         holdings = read_holdings(tx.session, register.published, {draft.valve_id}, on=draft.on)
-        check_draft(holdings, draft, today)
+        check_draft(holdings, draft, today, without=visit_id)
         judgement = _judge(holdings, draft, without=visit_id)
         visit = visits.add_visit(tx, draft, corrects=visit_id)
         judgements.add_judgement(tx, visit.id, judgement)
@@ -149,15 +163,22 @@ def correct_visit(
 
 
 def judge_again(
-    tx: Transaction, register: Register, since: Mapping[int, date], judged: Collection[int] = ()
+    tx: Transaction,
+    register: Register,
+    since: Mapping[int, date],
+    judged: Collection[int] = (),
+    batch_id: int | None = None,
 ) -> int:
-    """Judge visits anew whose background has changed; a changed judgement is a further entry.
+    """Judge visits anew whose background has changed, and let the actions agree with them.
+
+    A changed judgement is a further entry.
 
     Args:
         tx: the transaction in hand.
         register: the open register.
         since: valves whose visits, rules or fitting changed, with the first day to judge anew from.
         judged: ids of visits that were judged against this very background already.
+        batch_id: the batch that brings the visits; actions that they open are noted with it.
 
     Returns:
         How many judgements were added.
@@ -167,15 +188,18 @@ def judge_again(
     later = [each for valve_id, day in since.items() for each in series[valve_id] if each.on >= day]
     later = [each for each in later if each.id not in judged]
     kept = judgements.judgements(tx.session, [each.id for each in later])
-    bench = Bench(holdings)
+    bench, said = Bench(holdings), justifications.justifications(tx.session)
     pairs: list[tuple[int, Judgement]] = []
     for visit in later:
         counting = series[visit.draft.valve_id]
         earlier = [each.draft for each in counting[: counting.index(visit)]]
         fresh = _with_kept_query(bench.judge(visit.draft, earlier), kept.get(visit.id))
+        if visit.id in said:
+            fresh = justified(fresh, said[visit.id])
         if visit.id not in kept or not _same(kept[visit.id], fresh):
             pairs.append((visit.id, fresh))
     judgements.add_judgements(tx, pairs)
+    follow_faults(tx, register, since, holdings, batch_id)
     return len(pairs)
 
 

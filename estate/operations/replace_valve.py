@@ -8,6 +8,7 @@ from estate.domain.conflicts import Seen
 from estate.domain.dates import day_words
 from estate.domain.valves import Valve
 from estate.errors import EntryFault
+from estate.operations.open_action import ask_for_commissioning
 from estate.operations.register import Register
 from estate.store import places, row_versions, valves, visits
 from estate.store.retrying import retried
@@ -27,7 +28,8 @@ def replace_valve(
 ) -> ChangeSet:
     """Take out the body in place and fit another on the same day.
 
-    The new body has no test on record, so it is due at once: commission it before use.
+    The new body has no test on record, so it is due at once, and an action asks for its commissioning before
+    use; actions about the old body end with it.
 
     Args:
         register: the open register.
@@ -47,6 +49,7 @@ def replace_valve(
         row_versions.must_be_as_seen(tx, seen)
         outlet = places.outlet(tx.session, outlet_id)
         there = [each for each in valves.fittings(tx.session) if each.position_id == outlet.position_id]
+        removed: list[int] = []
         for fitting in there:
             if fitting.removed_on is not None:
                 continue
@@ -56,7 +59,9 @@ def replace_valve(
                 detail = f"The old body was fitted or tested on {day_words(latest)}, after {day_words(on)}."
                 raise EntryFault("The replacement comes too early", detail, "Correct the date.")
             valves.remove(tx, fitting.valve_id, outlet.position_id, on)
+            removed.append(fitting.valve_id)
         valve_id = valves.add_valve(tx, replace(body, id=0))
         valves.fit(tx, valve_id, outlet.position_id, on)
+        ask_for_commissioning(tx, register, outlet, valve_id, removed, on)
         tx.touch(outlets=[outlet_id], valves=[valve_id])
     return tx.changes

@@ -19,6 +19,11 @@ _COUNTED = {
     "attempt": ("attempted visit", "attempted visits"),
     "alias": ("confirmed alias", "confirmed aliases"),
     "document": ("document", "documents"),
+    "action": ("action", "actions"),
+    "outlet_event": ("change of its use", "changes of its use"),
+    "care": ("entry of upkeep", "entries of upkeep"),
+    "outlet_review": ("review", "reviews"),
+    "survey": ("survey", "surveys"),
 }
 
 

@@ -6,8 +6,8 @@ from datetime import date, datetime
 from estate.domain.changes import ChangeSet
 from estate.domain.conflicts import ConflictFault, FieldChange, Meanwhile, Seen
 from estate.domain.places import Outlet
-from estate.domain.rules.catalogue import CATALOGUE
 from estate.domain.rules.overlay import check_override, check_rules
+from estate.domain.rules.typed import typed_value
 from estate.domain.rules.values import Override, RuleSet, RuleValue
 from estate.errors import EntryFault, RuleFault
 from estate.operations.holdings import read_holdings
@@ -39,22 +39,27 @@ def overrides(register: Register) -> tuple[Override, ...]:
         return rules.overrides(session)
 
 
+def published(sets: Mapping[str, RuleSet], rule_set: str) -> RuleSet:
+    """A rule set as published.
+
+    Raises:
+        RuleFault: there is no such rule set.
+    """
+    if rule_set not in sets:
+        known = ", ".join(sorted(sets))
+        raise RuleFault("No such rule set", f'"{rule_set}" is not known.', f"Choose one of: {known}.")
+    return sets[rule_set]
+
+
 def value_of(key: str, written: str) -> float | str:
-    """The value of a key as typed: a number where the key holds one.
+    """The value of a key as typed: a number where the key holds one; a temperature may be typed like 110 °F.
 
     Raises:
         RuleFault: the key is unknown, or the value can't stand there.
     """
-    try:
-        number: float | str = float(written.replace(",", "."))
-    except ValueError:
-        number = written
-    entry = CATALOGUE.get(key)
-    value = written if entry is not None and entry.choices else number
-    checked = check_override(key, value)
-    if checked is None:
-        raise RuleFault("No value", f"{key} was given nothing.", "Give a value.")
-    return checked
+    typed = typed_value(key, written)
+    check_override(key, typed)
+    return typed
 
 
 def _at(book: RuleBook, session: Session, place: str) -> RuleSet:
@@ -112,9 +117,7 @@ def override(
             "A value of the site's own is kept with who and why.",
             "Give both; nothing was changed.",
         )
-    if rule_set not in register.published:
-        known = ", ".join(sorted(register.published))
-        raise RuleFault("No such rule set", f'"{rule_set}" is not known.', f"Choose one of: {known}.")
+    published(register.published, rule_set)
     made = Override(rule_set, key, place, check_override(key, value), who.strip(), at, why.strip())
     with writing(register.database, who, f"set {key} at {place}", at, why=made.why) as tx:
         _must_be_in_force(tx.session, register, made, seen)
@@ -152,9 +155,7 @@ def choose(
         RuleFault: there is no such rule set.
         EntryFault: there is no such place.
     """
-    if rule_set not in register.published:
-        known = ", ".join(sorted(register.published))
-        raise RuleFault("No such rule set", f'"{rule_set}" is not known.', f"Choose one of: {known}.")
+    published(register.published, rule_set)
     kind, place_id = _parts(place)
     with writing(register.database, who, f"chose {rule_set} for {place}", at, why=why.strip()) as tx:
         row_versions.must_be_as_seen(tx, seen)

@@ -6,6 +6,7 @@ from datetime import date
 
 from estate.domain.valves import ModelLimits, Valve
 from estate.domain.visits import AttemptDraft
+from estate.operations.follow_faults import follow_faults
 from estate.operations.holdings import read_holdings
 from estate.operations.proposals import AssetChange, MissingOutlet, NewAsset, Proposal, ProposedAttempt
 from estate.operations.record_visit import judge_again
@@ -27,7 +28,9 @@ def write_visits(tx: Transaction, register: Register, proposal: Proposal, batch_
     pairs = [(visit.id, each.judgement) for visit, each in zip(added, proposed, strict=True)]
     judgements.add_judgements(tx, pairs)
     if proposal.again:
-        judge_again(tx, register, dict(proposal.again), {visit.id for visit in added})
+        judge_again(tx, register, dict(proposal.again), {visit.id for visit in added}, batch_id)
+    others = {visit.draft.valve_id for visit in added} - dict(proposal.again).keys()
+    follow_faults(tx, register, others, proposal.known, batch_id)
 
 
 def write_attempts(tx: Transaction, proposed: Sequence[ProposedAttempt], batch_id: int) -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 from estate.domain.compliance import summarise
 from estate.domain.progress import Progress, silent
 from estate.domain.register import AsAt
+from estate.domain.rules.listing import blanks, listed
 from estate.domain.rules.values import Override, RuleValue
 from estate.errors import ReportFault
 from estate.operations.browse import identity
@@ -35,7 +36,7 @@ def write_overdue(register: Register, to: Path, today: date, progress: Progress 
     Raises:
         ReportFault: another ending, or the file can't be written.
     """
-    writer = _writer(to)
+    writer = writer_for(to)
     as_at = AsAt(today, identity(register), register.known_at)
     with register.database.reading() as session:
         lines = lines_of(read_plan_basis(session, register.published, today), today)
@@ -48,7 +49,7 @@ def write_summary(register: Register, to: Path, today: date, progress: Progress 
     Raises:
         ReportFault: another ending than ``.pdf`` or ``.xlsx``, or the file can't be written.
     """
-    writer = _writer(to)
+    writer = writer_for(to)
     as_at = AsAt(today, identity(register), register.known_at)
     with register.database.reading() as session:
         basis = read_plan_basis(session, register.published, today)
@@ -60,7 +61,9 @@ def write_summary(register: Register, to: Path, today: date, progress: Progress 
 
 def _values_in_force(inventory: Inventory) -> tuple[RuleValue, ...]:
     sets = inventory.rulebook.in_force(inventory.outlets)
-    return tuple(replace(value, rule_set=rules.id) for rules in sets for value in rules.values.values())
+    return tuple(
+        replace(value, rule_set=rules.id) for rules in sets for value in (*listed(rules), *blanks(rules))
+    )
 
 
 def _with_place_named(override: Override, inventory: Inventory, buildings: Mapping[int, str]) -> Override:
@@ -73,7 +76,12 @@ def _with_place_named(override: Override, inventory: Inventory, buildings: Mappi
     return override
 
 
-def _writer(to: Path) -> Writer:
+def writer_for(to: Path) -> Writer:
+    """What writes files of a name's ending.
+
+    Raises:
+        ReportFault: no report is written with that ending.
+    """
     if to.suffix.lower() not in _WRITERS:
         raise ReportFault("Unknown kind of file", f"{to.name}.", "Give a name that ends in .pdf or .xlsx.")
     return _WRITERS[to.suffix.lower()]

@@ -1,12 +1,13 @@
 """What a report says of its rules: sets, values with their sources, and the site's own values."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from estate.domain.dates import day_words
 from estate.domain.register import RuleSetIdentity
 from estate.domain.rules.catalogue import CATALOGUE, UNIT_WORDS
-from estate.domain.rules.values import Override, RuleValue
+from estate.domain.rules.listing import days
+from estate.domain.rules.values import TO_BE_FILLED_IN, ChosenBy, Override, RuleValue
 from estate.reports.document import Cell, Column, Group, Kind, Row, Section, Table
 from estate.reports.wording import counted
 
@@ -49,18 +50,27 @@ def rules_section(rules: Sequence[RuleValue]) -> Section:
     """Every value in force with its unit, source and how sure it is."""
     if not rules:
         return Section("Values in force", ("No values were given for this report.",))
-    doubtful = sum(not each.verified and each.override is None for each in rules)
+    known = [each for each in rules if not each.blank]
+    doubtful = sum(not each.verified and each.override is None for each in known)
     words = (
-        f"Not verified: {doubtful} of {counted(len(rules), 'value')}. No reader has checked them in the"
+        f"Not verified: {doubtful} of {counted(len(known), 'value')}. No reader has checked them in the"
         " source itself; look them up there before relying on them.",
+        *_blanks(rules),
     )
     named = any(each.rule_set for each in rules)
     groups = tuple(
         Group((name,) if named else (), tuple(_value_row(each) for each in values))
-        for name, values in groupby(rules, key=lambda each: each.rule_set)
+        for name, values in groupby(known, key=lambda each: each.rule_set)
     )
     table = Table("Values in force", _VALUE_COLUMNS, groups, ("Rule set",) if named else ())
     return Section("Values in force", words, table)
+
+
+def _blanks(rules: Sequence[RuleValue]) -> Iterator[str]:
+    """What no source gives, rule set by rule set; nothing is judged by it."""
+    for name, values in groupby((each for each in rules if each.blank), key=lambda each: each.rule_set):
+        of = f" in {name}" if name else ""
+        yield f"Blank{of}, {TO_BE_FILLED_IN}: {'; '.join(_name(each.key) for each in values)}."
 
 
 def _value_row(rule: RuleValue) -> Row:
@@ -70,6 +80,8 @@ def _value_row(rule: RuleValue) -> Row:
     if made is not None:
         note = f"Set by {made.who} on {day_words(made.at.date())}: {made.why}"
         source, checked, since = f"Site's own value in place of: {source}", "site's own", made.at.date()
+    if rule.chosen or rule.until is not None or rule.chosen_by is ChosenBy.FITTING:
+        source = f"{source}; {days(rule)}"
     unit = _unit(rule.unit)
     return Row((_name(rule.key), rule.key, rule.value, unit, source, note, rule.fact, since, checked))
 

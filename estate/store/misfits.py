@@ -31,7 +31,7 @@ def _outlet_and_day(session: Session, noun: str, row_id: object, values: Mapping
     if noun == "finding" and values.get("judgement_id"):
         query = "SELECT visit_id FROM judgement WHERE id = :id"
         return _of_visit(session, _first(session, query, values["judgement_id"]))
-    if "visit_id" in values:
+    if values.get("visit_id") is not None:
         return _of_visit(session, values["visit_id"])
     day = values.get("visited_on") or values.get("attempted_on") or ""
     reference = _reference(session, values.get("outlet_id"))

@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 import estate.store.batch_schema
 import estate.store.document_schema
+import estate.store.life_schema
 import estate.store.trust_schema
 import estate.store.visit_schema  # noqa: F401 - these modules put their tables into the metadata
 from estate.store.columns import Row

@@ -29,6 +29,10 @@ FUNCTIONS: Final[Mapping[str, str]] = {
     "reaches_judgement(integer)": (
         "SELECT EXISTS (SELECT 1 FROM judgement j WHERE j.id = $1 AND reaches_visit(j.visit_id))"
     ),
+    "reaches_action(integer)": (
+        "SELECT EXISTS (SELECT 1 FROM action a WHERE a.id = $1 AND reaches_outlet(a.outlet_id) "
+        "AND (a.valve_id IS NULL OR reaches_valve(a.valve_id)))"
+    ),
     # A batch is written in one transaction: what is added to an older one is not the recorder's.
     "batch_is_new(integer)": (
         "SELECT $1 IS NULL OR EXISTS (SELECT 1 FROM batch b WHERE b.id = $1 "
@@ -62,6 +66,19 @@ FUNCTIONS: Final[Mapping[str, str]] = {
         "WHEN 'judgement' THEN reaches_judgement($2) "
         "WHEN 'finding' THEN EXISTS (SELECT 1 FROM finding x WHERE x.id = $2 "
         "AND reaches_judgement(x.judgement_id)) "
+        "WHEN 'action' THEN reaches_action($2) "
+        "WHEN 'action_event' THEN EXISTS (SELECT 1 FROM action_event x WHERE x.id = $2 "
+        "AND reaches_action(x.action_id)) "
+        "WHEN 'outlet_event' THEN EXISTS (SELECT 1 FROM outlet_event x WHERE x.id = $2 "
+        "AND reaches_outlet(x.outlet_id)) "
+        "WHEN 'visit_check' THEN EXISTS (SELECT 1 FROM visit_check x WHERE x.id = $2 "
+        "AND reaches_visit(x.visit_id)) "
+        "WHEN 'visit_part' THEN EXISTS (SELECT 1 FROM visit_part x WHERE x.id = $2 "
+        "AND reaches_visit(x.visit_id)) "
+        "WHEN 'care' THEN EXISTS (SELECT 1 FROM care x WHERE x.id = $2 AND reaches_outlet(x.outlet_id)) "
+        "WHEN 'outlet_review' THEN EXISTS (SELECT 1 FROM outlet_review x WHERE x.id = $2 "
+        "AND reaches_outlet(x.outlet_id)) "
+        "WHEN 'survey' THEN EXISTS (SELECT 1 FROM survey x WHERE x.id = $2 AND reaches_outlet(x.outlet_id)) "
         "WHEN 'batch' THEN batch_is_new($2) "
         "WHEN 'batch_question' THEN EXISTS (SELECT 1 FROM batch_question x WHERE x.id = $2 "
         "AND batch_is_new(x.batch_id)) "
@@ -97,6 +114,22 @@ RECORDABLE: Final[Mapping[str, str]] = {
     "attempt_void": "reaches_attempt(attempt_id)",
     "judgement": "reaches_visit(visit_id)",
     "finding": "reaches_judgement(judgement_id)",
+    "action": (
+        "reaches_outlet(outlet_id) AND (valve_id IS NULL OR reaches_valve(valve_id)) "
+        "AND (visit_id IS NULL OR reaches_visit(visit_id)) AND batch_is_new(batch_id)"
+    ),
+    "action_event": "reaches_action(action_id) AND (visit_id IS NULL OR reaches_visit(visit_id))",
+    "outlet_event": (
+        "reaches_outlet(outlet_id) AND (action_id IS NULL OR reaches_action(action_id)) "
+        "AND (visit_id IS NULL OR reaches_visit(visit_id))"
+    ),
+    "visit_check": "reaches_visit(visit_id)",
+    "visit_part": "reaches_visit(visit_id)",
+    "care": "reaches_outlet(outlet_id) AND (withdraws IS NULL OR reaches_row('care', withdraws))",
+    "outlet_review": (
+        "reaches_outlet(outlet_id) AND (withdraws IS NULL OR reaches_row('outlet_review', withdraws))"
+    ),
+    "survey": "reaches_outlet(outlet_id) AND (withdraws IS NULL OR reaches_row('survey', withdraws))",
     "batch": "follows IS NULL OR reaches_batch(follows)",
     "batch_question": "batch_is_new(batch_id)",
     "batch_undo": "reaches_batch(batch_id)",

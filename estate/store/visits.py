@@ -14,6 +14,7 @@ from estate.store.records import reading_columns, readings_row, source_row
 from estate.store.transaction import Transaction
 from estate.store.visit_records import VISIT_COLUMNS, uncollected, visit_query, visits_of
 from estate.store.visit_schema import VisitRow, VisitVoidRow
+from estate.store.visit_steps import add_steps, with_steps
 
 NOTHING_CORRECTED: Final = MappingProxyType[int, int]({})
 _IDS_AT_ONCE = 500
@@ -59,7 +60,8 @@ def _found(session: Session, where: Iterable[ColumnElement[bool]], sources: bool
     reasons = {row.visit_id: row.reason for row in voids}
     corrected = _corrected(session)
     with uncollected():
-        return visits_of(session.execute(query).all(), reasons, corrected, sources)
+        found = visits_of(session.execute(query).all(), reasons, corrected, sources)
+    return with_steps(session, found)
 
 
 def _corrected(session: Session) -> frozenset[int]:
@@ -128,6 +130,9 @@ def _add(
         for place, draft in enumerate(drafts)
     ]
     ids = tx.insert_rows(VisitRow, VISIT_COLUMNS[1:], rows, each=True)
+    add_steps(
+        tx, [(visit_id, draft.steps) for visit_id, draft in zip(ids, drafts, strict=True) if draft.steps]
+    )
     tx.touch(
         outlets=[draft.outlet_id for draft in drafts],
         valves=[draft.valve_id for draft in drafts],

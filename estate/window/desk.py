@@ -349,6 +349,12 @@ class Desk(Protocol):
     def rules(self, place: str) -> RuleSet:
         """The rule set in force at ``estate``, ``building:ID`` or ``outlet:ID``."""
 
+    def rule_sets(self) -> tuple[RuleSet, ...]:
+        """Every rule set that can be chosen, as published."""
+
+    def choose_rules(self, place: str, rule_set: str, *, who: str) -> ChangeSet:
+        """Choose the rule set of a place."""
+
     def preview(self, key: str, place: str, value: float | str | None) -> PolicyPreview:
         """What a value would change for the estate; nothing is written."""
 

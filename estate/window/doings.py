@@ -1,6 +1,6 @@
 """What the actions do: each opens its dialog, runs its operation, and announces the change set."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -12,17 +12,20 @@ from estate.domain.conflicts import Seen, draft_words
 from estate.domain.instruments import Instrument
 from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
+from estate.domain.rules.listing import blank
 from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import VisitDraft
 from estate.errors import KnownFault
 from estate.window import words
 from estate.window.desk import Desk, Doors, Recorded
 from estate.window.dialogs.asking import Asking
+from estate.window.dialogs.choose_rules import ChooseRulesDialog
 from estate.window.dialogs.connecting import ConnectingDialog
 from estate.window.dialogs.entry import VoidDialog, estate_dialog, name_dialog
 from estate.window.dialogs.override import OverrideDialog
 from estate.window.dialogs.record_visit import RecordVisitDialog, background_of, usual_kind
 from estate.window.form_keeping import Against, FormKeeper, Given
+from estate.window.models.rule_set_rows import choosable
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Latest, Tasks
@@ -168,9 +171,7 @@ class Doings:
     def override(self, desk: Desk, rules: RuleSet, key: str, parent: QWidget) -> None:
         """Put the site's own value in place of a published one."""
         value = rules.get(key)
-        if value is None:
-            return
-        dialog = OverrideDialog(value, parent)
+        dialog = OverrideDialog(value or blank(key), parent)
         who = self._preferences.who
         done = self._told(f"{key} is changed for the estate; the last visits were judged again.")
 
@@ -195,6 +196,21 @@ class Doings:
             lambda tried: latest.run(lambda: work(tried), dialog.show_outcome, dialog.stop_trying)
         )
         dialog.overtaken.connect(latest.forget)
+        dialog.show_modal()
+
+    def choose_rules(
+        self, desk: Desk, rules: RuleSet, places: Sequence[tuple[str, str]], parent: QWidget
+    ) -> None:
+        """Choose another rule set for a place."""
+        dialog = ChooseRulesDialog(choosable(desk.rule_sets(), rules.id), places, parent)
+        who = self._preferences.who
+
+        def keep(place: str, chosen: str) -> None:
+            done = self._told(f"{chosen} is chosen; the last visits were judged again.")
+            given = Given(lambda seen: desk.choose_rules(place, chosen, who=who), done, {"rule set": chosen})
+            self._forms.keep(dialog, given)
+
+        dialog.given.connect(keep)
         dialog.show_modal()
 
     def ask_name(self, parent: QWidget) -> None:

@@ -13,6 +13,7 @@ from estate.domain.browsing import HistoryLine
 from estate.domain.documents import Document
 from estate.domain.register import Batch
 from estate.domain.roles import Deed, refusals, writes_nothing
+from estate.domain.temperature import Scale
 from estate.errors import KnownFault
 from estate.window import words
 from estate.window.backup_doings import BackupDoings
@@ -102,6 +103,8 @@ class MainWindow(QMainWindow):
         self._lay_out()
         self._listen()
         self._dress()
+        wanted = preferences.settings.temperatures
+        self.read_in(Scale(wanted) if wanted in set(Scale) else Scale.CELSIUS)
         self._on_moved()
 
     def _lay_out(self) -> None:
@@ -174,6 +177,8 @@ class MainWindow(QMainWindow):
             "light-system": partial(self.wear, Scheme.SYSTEM),
             "light-light": partial(self.wear, Scheme.LIGHT),
             "light-dark": partial(self.wear, Scheme.DARK),
+            "scale-C": partial(self.read_in, Scale.CELSIUS),
+            "scale-F": partial(self.read_in, Scale.FAHRENHEIT),
             "refresh": self.showing.refresh,
             "keys": self._on_keys,
             "cautions": self._on_cautions,
@@ -207,6 +212,7 @@ class MainWindow(QMainWindow):
         self.pages.due.overdue_list_asked.connect(self._on_write_overdue)
         self.pages.due.weeks.valueChanged.connect(lambda weeks: self._preferences.change(due_weeks=weeks))
         self.pages.rules.override_asked.connect(self._on_override)
+        self.pages.rules.choose_asked.connect(self._on_choose_rules)
         batches = self.pages.batches
         batches.finish_asked.connect(self._on_finish)
         batches.undo_asked.connect(self._on_undo_batch)
@@ -265,6 +271,13 @@ class MainWindow(QMainWindow):
         """Put on a scheme and keep the choice."""
         self._look.wear(scheme)
         self._preferences.change(scheme=scheme.value)
+
+    def read_in(self, scale: Scale) -> None:
+        """Show temperatures on a scale and keep the choice; they are kept and judged in °C."""
+        for page in (self.pages.outlet, self.pages.rules):
+            page.read_in(scale)
+        self.actions_[f"scale-{scale.value}"].setChecked(True)
+        self._preferences.change(temperatures=scale.value)
 
     def _dress(self) -> None:
         self.actions_.draw(self._look.drawing)
@@ -416,6 +429,18 @@ class MainWindow(QMainWindow):
         rules = self.pages.rules.rules
         if self.showing.desk is not None and rules is not None and self._may(Deed.SET_RULES):
             self._doings.override(self.showing.desk, rules, key, self)
+
+    def _on_choose_rules(self) -> None:
+        rules, desk, reading = self.pages.rules.rules, self.showing.desk, self.showing.reading
+        if desk is None or rules is None or reading is None:
+            return
+        places = [("The whole estate", "estate")]
+        for site in reading.tree:
+            places += [(f"{site.label}: {each.label}", f"building:{each.id}") for each in site.children]
+        if self.showing.outlet is not None:
+            outlet = self.showing.outlet.outlet
+            places.append((f"Outlet {outlet.reference}", f"outlet:{outlet.id}"))
+        self._doings.choose_rules(desk, rules, places, self)
 
     def _on_name(self) -> None:
         self._doings.ask_name(self)

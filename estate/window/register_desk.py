@@ -265,6 +265,14 @@ class RegisterDesk:
         """The rule set in force at a place."""
         return set_rules.rules_at(self._register, place)
 
+    def rule_sets(self) -> tuple[RuleSet, ...]:
+        """Every rule set that can be chosen, as published."""
+        return tuple(self._register.published.values())
+
+    def choose_rules(self, place: str, rule_set: str, *, who: str) -> ChangeSet:
+        """Choose the rule set of a place."""
+        return set_rules.choose(self._register, place, rule_set, who=who, at=self._now())
+
     def preview(self, key: str, place: str, value: float | str | None) -> PolicyPreview:
         """What a value would change for the estate; nothing is written."""
         return preview_policy.preview_policy(self._register, key, value, place, self.today)

@@ -2,6 +2,7 @@
 
 from datetime import date, datetime
 
+from estate.domain.temperature import Scale, on_scale, told
 from estate.domain.windows import Window
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -18,11 +19,11 @@ def moment(at: datetime) -> str:
     return f"{day(at.date())} {at:%H:%M} UTC"
 
 
-def celsius(degrees: float | None, unit: bool = True) -> str:
-    """A temperature in °C to one decimal; a dash where not measured."""
+def celsius(degrees: float | None, unit: bool = True, scale: Scale = Scale.CELSIUS) -> str:
+    """A temperature in °C on a scale, to one decimal; a dash where not measured."""
     if degrees is None:
         return NOTHING
-    return f"{degrees:.1f} °C" if unit else f"{degrees:.1f}"
+    return told(degrees, scale) if unit else f"{on_scale(degrees, scale):.1f}"
 
 
 def number(value: float | None, unit: str = "") -> str:

@@ -6,7 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estate.domain.mixing import collected_flow, fixed_mixer_temperature, hot_fraction, mixed_temperature
+from estate.domain.mixing import (
+    collected_flow,
+    fixed_mixer_temperature,
+    hot_fraction,
+    hot_opening,
+    mixed_temperature,
+)
 from estate.errors import EntryFault
 
 flows = st.floats(min_value=0.01, max_value=50)
@@ -61,6 +67,23 @@ def test_that_only_the_ratio_of_pressures_matters_to_a_fixed_mixer(bar: float, f
 def test_that_a_fixed_mixer_follows_flows_by_the_root_of_pressure() -> None:
     by_flows = mixed_temperature(0.3 * math.sqrt(3), 62, 0.7 * math.sqrt(1.5), 11)
     assert fixed_mixer_temperature(62, 11, 3, 1.5, hot_opening=0.3) == pytest.approx(by_flows)
+
+
+@given(hots_c, colds_c, flows, flows, st.floats(min_value=0, max_value=1))
+def test_that_an_opening_undoes_the_fixed_mixer(
+    hot_c: float, cold_c: float, hot_bar: float, cold_bar: float, opening: float
+) -> None:
+    mixed_c = fixed_mixer_temperature(hot_c, cold_c, hot_bar, cold_bar, opening)
+    found = hot_opening(min(hot_c, max(cold_c, mixed_c)), hot_c, cold_c, hot_bar, cold_bar)
+    assert found == pytest.approx(opening, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("mixed_c", "hot_c", "hot_bar"),
+    [(61.0, 60.0, 2.0), (14.0, 60.0, 2.0), (41.0, 15.0, 2.0), (41.0, 60.0, 0.0)],
+)
+def test_that_no_opening_gives_what_cannot_be_mixed(mixed_c: float, hot_c: float, hot_bar: float) -> None:
+    assert hot_opening(mixed_c, hot_c, 15.0, hot_bar, 1.0) is None
 
 
 def test_that_without_cold_pressure_a_fixed_mixer_gives_hot_water() -> None:

@@ -316,6 +316,43 @@ def test_that_rules_are_chosen_by_place(filled: Run) -> None:
     assert filled("choose-rules", "no-such")[0] == 3
 
 
+def test_that_who_chooses_rules_is_told_how_sure_they_are(filled: Run) -> None:
+    told = filled("choose-rules", "us-ny-nursing")[1]
+    assert "5 of its values are second-hand and not verified" in told
+    assert "authority having jurisdiction" in told
+    assert "110.0 °F" in filled("explain", "MM/G/G01/WHB1", *ON, "--unit", "F")[1]
+    assert "43.33 °C" in filled("explain", "MM/G/G01/WHB1", *ON)[1]
+    celsius, fahrenheit = (filled("history", "MM/G/G01/WHB1", "--unit", unit)[1] for unit in "CF")
+    assert "temperatures in °F" in fahrenheit
+    assert celsius.splitlines()[1] != fahrenheit.splitlines()[1]
+    assert filled("history", "MM/G/G01/WHB1", "--unit", "K")[0] == 2
+
+
+def test_that_rule_sets_are_listed_with_what_is_sure_and_what_is_blank(run: Run) -> None:
+    listed = {each["id"]: each for each in json.loads(run("rule-sets", "--json")[1])}
+    assert listed["au-nsw-health"]["seen"] == 1
+    assert listed["ie-healthcare"]["second_hand"] == 0
+    assert "be filled in by the site" in run("rule-sets")[1]
+    told = json.loads(run("rules", "--of", "nz-other", "--json")[1])
+    dated = [each for each in told["values"] if each["key"] == "mixed.ceiling.basin"]
+    assert [(each["value"], each["until"], each["chosen_by"]) for each in dated] == [
+        (55.0, "2024-11-01", "fitting"),
+        (50.0, None, "fitting"),
+    ]
+    assert "mixed.ceiling.hair-wash" in told["blank"]
+    assert told["disagreements"][0]["facts"] == ["NZ-01"]
+    words = run("rules", "--of", "us-ipc", "--unit", "F")[1]
+    assert "Blank, to be filled in by the site, with its source:" in words
+    assert "Where sources disagree:" in words
+    assert run("rules", "--of", "no-such")[0] == 3
+
+
+def test_that_the_page_of_rule_sets_is_written(run: Run, tmp_path: Path) -> None:
+    assert run("rules-page", str(tmp_path / "rules.md"))[0] == 0
+    assert (tmp_path / "rules.md").read_text("utf-8").startswith("# Rule sets")
+    assert run("rules-page", str(tmp_path / "nowhere" / "rules.md"))[0] == 3
+
+
 def test_that_a_policy_is_tried_before_it_is_adopted(filled: Run, tmp_path: Path) -> None:
     before = json.loads(filled("due", *ON, "--json")[1])
     told = json.loads(filled("preview", "policy.risk.patients", "0.001", *ON, "--json")[1])

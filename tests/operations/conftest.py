@@ -39,6 +39,17 @@ def empty(address: str) -> Iterator[Register]:
     register.close()
 
 
+@pytest.fixture(scope="session")
+def only_read(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Register]:
+    """The register of `register` on SQLite, made once: for tests that write nothing."""
+    folder = tmp_path_factory.mktemp("only-read")
+    register = new_register(folder / "register.db", "Marlpit Cross", at=NOW, who=WHO, identifier="mx-2")
+    bring(register, folder, ASSETS, "assets.csv")
+    bring(register, folder, VISITS, "visits.csv")
+    yield register
+    register.close()
+
+
 @pytest.fixture
 def register(empty: Register, tmp_path: Path) -> Register:
     """A register with five outlets on four valves and a few visits."""

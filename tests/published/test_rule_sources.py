@@ -2,8 +2,9 @@
 
 import pytest
 
+from estate.domain.rules.listing import listed
 from estate.domain.rules.values import RuleValue
-from tests.published.rule_files import FOLDER, shipped
+from tests.published.rule_files import every, shipped
 
 COMMON_PRACTICE = "common practice, no source"
 OWN_DEFAULT = "this register's own default, no published source"
@@ -11,6 +12,11 @@ OWN_DEFAULT = "this register's own default, no published source"
 # How sure each fact is, copied by hand: S seen in the body's own text, S2 second-hand, C computed,
 # practice: trade practice without a published source.
 SURENESS = {
+    "AU-01": "S2",
+    "AU-03": "S2",
+    "AU-05": "S",
+    "CA-01": "S2",
+    "CA-03": "S2",
     "D08-01": "S",
     "D08-20": "S",
     "D08-21": "S",
@@ -31,11 +37,14 @@ SURENESS = {
     "D08-84": "S2",
     "D08-90": "S2",
     "D08-91": "S2",
+    "DE-01": "S2",
+    "DE-03": "S2",
     "HSE-01": "S",
     "HSE-03": "S",
     "HSE-10": "S2",
     "HSE-12": "S",
     "HSE-18": "S",
+    "NZ-01": "S2",
     "T2-01": "S",
     "T2-02": "S",
     "T2-04": "S",
@@ -45,11 +54,18 @@ SURENESS = {
     "TP-02": "practice",
     "TP-03": "practice",
     "TP-04": "practice",
+    "US-01": "S2",
+    "US-02": "S2",
+    "US-03": "S2",
+    "US-04": "S2",
+    "US-05": "S2",
 }
 
-IDS = sorted(file.stem for file in FOLDER.glob("*.toml"))
+IDS = sorted(every())
+EACH_ONCE = {value: name for name in reversed(IDS) for value in listed(shipped(name))}
+"""Values that several rule sets share are looked at once, under the last of them."""
 VALUES = [
-    pytest.param(value, id=f"{name}-{key}") for name in IDS for key, value in shipped(name).values.items()
+    pytest.param(value, id=f"{name}-{value.key}-{value.effective}") for value, name in EACH_ONCE.items()
 ]
 
 

@@ -13,6 +13,18 @@ from estate.store.batch_schema import AliasRow, BatchRow, BatchUndoRow, WrittenR
 from estate.store.columns import Row
 from estate.store.database import Database
 from estate.store.document_schema import DocumentContentRow, DocumentRow, DocumentVoidRow
+from estate.store.life_schema import (
+    ActionEventRow,
+    ActionRow,
+    CareRow,
+    CompetenceRow,
+    OutletEventRow,
+    OutletReviewRow,
+    SurveyRow,
+    VisitCheckRow,
+    VisitJustificationRow,
+    VisitPartRow,
+)
 from estate.store.schema import EVIDENCE, GroupFitRow, LedgerEntryRow, RuleOverrideRow
 from estate.store.transaction import writing
 from estate.store.trust_schema import CheckpointRow, PersonKeyRow, SignatureRow
@@ -25,6 +37,7 @@ from estate.store.visit_schema import (
     VisitVoidRow,
 )
 from tests.store.builders import DAY, JUDGED, NOW, add_basin, draft
+from tests.store.life_rows import add_life
 from tests.store.test_fits import FIT
 
 CLASSES: list[type[Row]] = [
@@ -48,7 +61,19 @@ CLASSES: list[type[Row]] = [
         DocumentContentRow,
         DocumentRow,
         DocumentVoidRow,
-    )
+    ),
+    *(
+        ActionRow,
+        ActionEventRow,
+        OutletEventRow,
+        VisitCheckRow,
+        VisitPartRow,
+        VisitJustificationRow,
+        CompetenceRow,
+        CareRow,
+        OutletReviewRow,
+        SurveyRow,
+    ),
 ]
 
 
@@ -76,6 +101,7 @@ def filled(database: Database) -> Database:
         batches.mark_undone(tx, batch_id, "wrong file")
         entry = visits.add_visits(tx, [draft(basin)], batch_id)[0]
         judgements.add_judgement(tx, entry.id, JUDGED)
+        add_life(tx, basin, entry.id)
         visits.void_visit(tx, entry.id, "wrong outlet")
         rules.add_override(tx, Override("r", "k", "estate", 1.0, "A. Officer", NOW, "why"))
         fits.add_fits(tx, [FIT])

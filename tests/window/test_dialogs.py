@@ -42,7 +42,7 @@ def latest(qtbot: QtBot) -> Iterator[Latest]:
         yield Latest(Tasks(executor, Notices()))
 
 
-def form_dialog(qtbot: QtBot, latest: Latest, judged: list[VisitDraft]) -> RecordVisitDialog:
+def form_dialog(qtbot: QtBot, latest: Latest, judged: list[VisitDraft], then: str = "") -> RecordVisitDialog:
     def judge(draft: VisitDraft) -> Judgement:
         judged.append(draft)
         return judgement(finding()) if (draft.readings.left_c or 0) > 43 else judgement(not_tested())
@@ -50,7 +50,7 @@ def form_dialog(qtbot: QtBot, latest: Latest, judged: list[VisitDraft]) -> Recor
     shown = page()
     start = VisitDraft(1, 1, VisitKind.IN_SERVICE, TODAY, person="T. Tester", instrument_id=7)
     background = background_of(shown, ("T. Tester",), INSTRUMENTS, None)
-    dialog = RecordVisitDialog(shown, background, start, judge, latest, "Record a visit")
+    dialog = RecordVisitDialog(shown, background, start, judge, latest, "Record a visit", then=then)
     qtbot.addWidget(dialog)
     return dialog
 
@@ -89,6 +89,22 @@ def test_that_nothing_is_entered_without_the_step_to_confirm(qtbot: QtBot, lates
     dialog.go_on.click()
     assert [each.readings.found_c for each in entered] == [41.2]
     assert entered[0].instrument_id == 7
+
+
+@pytest.mark.parametrize(("then", "walks_on"), [("MM/G/G04/WHB1", True), ("", False)])
+def test_that_a_person_walks_on_by_keyboard_where_there_is_a_next_outlet(
+    qtbot: QtBot, latest: Latest, then: str, walks_on: bool
+) -> None:
+    dialog = form_dialog(qtbot, latest, [], then)
+    made: list[VisitDraft] = []
+    dialog.confirmed.connect(made.append)
+    with qtbot.waitActive(dialog):
+        dialog.show()
+    both = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    for _ in range(2):
+        QTest.keyClick(dialog, Qt.Key.Key_Return, both)
+    assert len(made) == 1
+    assert dialog.walks_on is walks_on
 
 
 def test_that_a_refused_entry_goes_back_to_the_form_with_all_that_was_typed(

@@ -7,6 +7,7 @@ from estate.domain.findings import Finding
 from estate.domain.instruments import Instrument
 from estate.domain.judging.checks import missing
 from estate.domain.judging.standards import Standards
+from estate.domain.life.people import Person
 from estate.domain.visits import Readings, VisitDraft, VisitKind
 
 
@@ -22,6 +23,7 @@ class Case:
         reference: the last commissioning or service before this visit (D08-62, D08-64).
         previous_instrument: the instrument of `previous`.
         strainers_due: day by which strainers had to be cleaned, from the last cleaning before this visit.
+        person: who made the visit, where the register knows the name.
     """
 
     visit: VisitDraft
@@ -32,6 +34,7 @@ class Case:
     reference: VisitDraft | None = None
     previous_instrument: Instrument | None = None
     strainers_due: date | None = None
+    person: Person | None = None
 
     @property
     def readings(self) -> Readings:

@@ -8,9 +8,8 @@ from estate.domain.judging.case import Case
 from estate.domain.judging.checks import failed, met, not_tested
 from estate.domain.limits import Limit
 
-_NONE_NAMED: Final = not_tested(
-    "instrument-out-of-calibration", "Calibration: no instrument of the register is named."
-)
+OUT_OF_DATE: Final = "instrument-out-of-calibration"
+_NONE_NAMED: Final = not_tested(OUT_OF_DATE, "Calibration: no instrument of the register is named.")
 
 
 def check_instrument(case: Case) -> list[Finding]:
@@ -19,7 +18,7 @@ def check_instrument(case: Case) -> list[Finding]:
 
 
 def _calibration(case: Case) -> Finding:
-    code, instrument = "instrument-out-of-calibration", case.instrument
+    code, instrument = OUT_OF_DATE, case.instrument
     if instrument is None:
         if not case.visit.instrument_words:
             return _NONE_NAMED
@@ -39,7 +38,8 @@ def _calibration(case: Case) -> Finding:
         f"{instrument.reference}: its calibration {since}",
         Severity.PUT_RIGHT,
         limit=limit,
-        action="The readings are doubtful: test again with an instrument in calibration.",
+        action="The readings are doubtful: test again with an instrument in calibration, or have a "
+        "person responsible say why the visit counts.",
         retest=case.standards.retests.not_tested,
     )
 

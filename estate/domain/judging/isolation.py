@@ -7,6 +7,7 @@ from estate.domain.judging.case import Case
 from estate.domain.judging.change import SERVICE
 from estate.domain.judging.checks import failed, met, not_tested
 from estate.domain.judging.temperature import STOP_USE
+from estate.domain.temperature import told_apart
 from estate.domain.visits import Isolation
 
 _NO_FLOW: Final = not_tested(
@@ -97,7 +98,8 @@ def _stabilised(case: Case, cold: Isolation) -> Finding:
     if not values or limit is None:
         return _DRY if cold.residual_ml_min == 0 else _NO_STABILISED
     hottest = max(values)
-    words = f"With the cold isolated it stabilised at {hottest:.1f} °C, limit {limit.value:.1f} °C"
+    shown, most = told_apart(hottest, limit.value)
+    words = f"With the cold isolated it stabilised at {shown} °C, limit {most} °C"
     check = met(code, words, limit, hottest, "°C")
     if hottest <= limit.value:
         return check
@@ -108,7 +110,8 @@ def _highest(case: Case, cold: Isolation) -> Finding:
     code, limit = "cold-isolated-highest", case.standards.ceiling_c
     if cold.max_c is None or limit is None:
         return _NO_HIGHEST
-    words = f"Highest after isolating the cold {cold.max_c:.1f} °C, ceiling {limit.value:.1f} °C"
+    shown, most = told_apart(cold.max_c, limit.value)
+    words = f"Highest after isolating the cold {shown} °C, ceiling {most} °C"
     check = met(code, words, limit, cold.max_c, "°C")
     if cold.max_c <= limit.value:
         return check

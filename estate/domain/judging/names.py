@@ -3,6 +3,14 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from estate.domain.procedures import PROCEDURES
+
+_STEPS = {
+    f"step-{step.key}": f"{step.words} ({step.source})"
+    for steps in PROCEDURES.values()
+    for step in steps
+    if step.asked
+}
 CHECK_NAMES: Mapping[str, str] = MappingProxyType(
     {
         "reading-unlikely": "Reading unlikely for this valve, confirmed by the person who entered it",
@@ -39,7 +47,9 @@ CHECK_NAMES: Mapping[str, str] = MappingProxyType(
         "isolating-valves": "Isolating valves fully open (D08-72)",
         "cap": "Cap refitted over the adjuster (TP-06)",
         "instrument-out-of-calibration": "Instrument in calibration on the day (D08-60)",
+        "person-competence": "Competence of the person on the day (HSE-09)",
         "instrument-of-other-kind": "Instrument of the same specification as last time (D08-71)",
     }
+    | _STEPS
 )
 """Name of every check by its code, with the fact that it rests on."""

@@ -2,20 +2,13 @@
 
 from collections.abc import Sequence
 
+from estate.domain.designations import USE_LETTERS
 from estate.domain.findings import Finding, Severity
 from estate.domain.judging.checks import failed, met, not_tested
 from estate.domain.limits import Limit
-from estate.domain.places import Outlet, Use, UserGroup
+from estate.domain.places import Outlet, UserGroup
 from estate.domain.rules.values import RuleSet
 from estate.domain.valves import Valve
-
-_LETTERS = {
-    Use.BIDET: ("B",),
-    Use.SHOWER: ("S",),
-    Use.BASIN: ("W",),
-    Use.BATH: ("T", "T44"),
-    Use.ASSISTED_BATH: ("T", "T46"),
-}
 
 
 def check_suitability(
@@ -49,7 +42,7 @@ def _class(users: UserGroup, valve: Valve, rules: RuleSet) -> Finding:
 def _designation(outlets: Sequence[Outlet], valve: Valve) -> Finding:
     code = "designation-unfit"
     suffixes = {each.upper().partition("-")[2] for each in valve.designations}
-    wanted = [(each.use, _LETTERS[each.use]) for each in outlets if each.use in _LETTERS]
+    wanted = [(each.use, USE_LETTERS[each.use]) for each in outlets if each.use in USE_LETTERS]
     if not suffixes or not wanted:
         return not_tested(code, "Designation against the use: the designation is not recorded.")
     limit = Limit(0.0, "D08-50: the designation matches the intended application")

@@ -6,6 +6,7 @@ from estate.domain.findings import Finding, Severity
 from estate.domain.judging.case import Case
 from estate.domain.judging.checks import failed, met, not_tested
 from estate.domain.judging.standards import Span
+from estate.domain.temperature import told_apart
 
 TELL_WATER_SAFETY = (
     "Tell the person responsible for water safety: too cool a hot supply lets legionella grow. "
@@ -55,7 +56,9 @@ def _hot(case: Case) -> list[Finding]:
     in_class = between("hot-outside-class", "Hot supply", hot, case.standards.hot_class, "°C")
     if limit is None:
         return [not_tested(code, "No limit for legionella control is set."), in_class]
-    words = f"Hot supply {hot:.1f} °C, at least {limit.value:g} °C for legionella control"
+    words = (
+        f"Hot supply {told_apart(hot, limit.value)[0]} °C, at least {limit.value:g} °C for legionella control"
+    )
     if hot >= limit.value:
         return [met(code, words, limit, hot, "°C"), in_class]
     finding = failed(
@@ -79,7 +82,8 @@ def _cold(case: Case) -> list[Finding]:
     in_class = between("cold-outside-class", "Cold supply", cold, case.standards.cold_class, "°C")
     if limit is None:
         return [not_tested(code, "No limit for cold water is set."), in_class]
-    words = f"Cold supply {cold:.1f} °C, below {limit.value:g} °C wanted for legionella control"
+    shown = told_apart(cold, limit.value)[0]
+    words = f"Cold supply {shown} °C, below {limit.value:g} °C wanted for legionella control"
     if cold < limit.value:
         return [met(code, words, limit, cold, "°C"), in_class]
     action = "Tell the person responsible for water safety; look for heat gain or a passing check valve."

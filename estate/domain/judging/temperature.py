@@ -8,6 +8,7 @@ from estate.domain.judging.case import Case
 from estate.domain.judging.checks import failed, met, not_tested
 from estate.domain.limits import Limit
 from estate.domain.scald import burn_words
+from estate.domain.temperature import told_apart
 
 CHECK_FIRST = (
     "Before re-adjusting check in this order: strainers clean, check valves in good order, "
@@ -42,7 +43,8 @@ def _against_ceiling(case: Case, code: str, name: str, value: float) -> Finding:
         )
         return case.missing(code, words)
     decision = decide(value, ceiling.value, case.uncertainty_k)
-    words = f"{name} {value:.1f} °C, ceiling {ceiling.value:.1f} °C"
+    shown, most = told_apart(value, ceiling.value)
+    words = f"{name} {shown} °C, ceiling {most} °C"
     if decision is Decision.PASS:
         return met(code, words, ceiling, value, "°C")
     severity, action = case.standards.scald, STOP_USE

@@ -6,23 +6,26 @@ that no site may make (records kept for less than HSE-18 asks).
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 UNIT_WORDS: Mapping[str, str] = MappingProxyType(
     {
         "degC": "°C",
+        "degF": "°F",
         "K": "K",
         "s": "s",
         "ml/min": "ml/min",
         "bar": "bar",
         "ratio": "to 1",
         "m": "m",
+        "day": "days",
         "week": "weeks",
         "month": "months",
         "year": "years",
         "share": "of 1",
         "class": "",
+        "person": "",
     }
 )
 
@@ -35,6 +38,7 @@ class Entry:
         low, high: range of a number in `unit`, ends included; unused where there are choices.
         choices: the texts allowed; empty for a number.
         whole: whether the number must be whole.
+        published_high: the highest that a rule set may publish where that is above what a site may choose.
     """
 
     key: str
@@ -44,6 +48,7 @@ class Entry:
     high: float = 0.0
     choices: tuple[str, ...] = ()
     whole: bool = False
+    published_high: float | None = None
 
     @property
     def expected(self) -> str:
@@ -61,6 +66,14 @@ class Entry:
             return False
         return self.low <= value <= self.high and (not self.whole or float(value).is_integer())
 
+    def publishes(self, value: object) -> bool:
+        """Whether a value is of the right kind and within the range of what is published somewhere."""
+        high = self.high if self.published_high is None else self.published_high
+        return replace(self, high=high).accepts(value)
+
+
+_HIGHEST_PUBLISHED_C = 55
+"""New Zealand, work before November 2023 (NZ-01); no site may choose as much for itself."""
 
 _USES = {
     "basin": "basin",
@@ -96,7 +109,14 @@ _RETESTS = {
 def _mixed() -> Iterator[Entry]:
     for use, words in _USES.items():
         yield Entry(f"mixed.set.{use}", "degC", f"highest set mixed temperature, {words}", 20, 48)
-        yield Entry(f"mixed.ceiling.{use}", "degC", f"highest stabilised mixed temperature, {words}", 20, 50)
+        yield Entry(
+            f"mixed.ceiling.{use}",
+            "degC",
+            f"highest stabilised mixed temperature, {words}",
+            20,
+            50,
+            published_high=_HIGHEST_PUBLISHED_C,
+        )
     yield Entry("mixed.never-above", "degC", "mixed temperature never to be passed at any use", 30, 50)
     yield Entry("mixed.immersion-max", "degC", "highest temperature where a whole body is immersed", 30, 46)
     yield Entry("mixed.set-tolerance", "K", "deviation from the set temperature that is accepted", 0, 5)
@@ -175,8 +195,40 @@ def _policy() -> Iterator[Entry]:
     )
 
 
+_TOLD = (
+    "the person in charge of the area",
+    "the estates manager",
+    "the responsible person for water safety",
+    "the water safety group",
+)
+
+
+def _actions() -> Iterator[Entry]:
+    for severity, words in (
+        ("out-of-use", "take out of use"),
+        ("put-right", "put right"),
+        ("watch", "watch"),
+        ("note", "note"),
+    ):
+        yield Entry(f"action.target.{severity}", "day", f"done and tested again, severity {words}", 0, 365)
+    yield Entry(
+        "action.escalate-after", "day", "days past the target before the second person is told", 0, 90
+    )
+    yield Entry("action.first-told", "person", "who is told first of a late action", choices=_TOLD)
+    yield Entry("action.then-told", "person", "who is told next of a late action", choices=_TOLD)
+    yield Entry("care.flushing", "day", "longest time between flushes of a little-used outlet", 1, 31)
+    yield Entry(
+        "care.shower-head", "month", "longest time between cleanings of a shower head", 1, 12, whole=True
+    )
+    yield Entry("review.interval", "month", "longest time until a valve is asked for anew", 1, 36, whole=True)
+
+
 CATALOGUE: Mapping[str, Entry] = MappingProxyType(
-    {entry.key: entry for family in (_mixed, _isolation, _supplies, _planning, _policy) for entry in family()}
+    {
+        entry.key: entry
+        for family in (_mixed, _isolation, _supplies, _planning, _policy, _actions)
+        for entry in family()
+    }
 )
 
 

@@ -3,10 +3,12 @@
 import re
 from collections.abc import Collection, Mapping
 from datetime import date, datetime
+from math import isfinite
 from typing import Any
 
 from estate.domain.rules.catalogue import CATALOGUE, ORDERED_PAIRS
-from estate.domain.rules.values import RuleValue
+from estate.domain.rules.values import FAHRENHEIT, ChosenBy, RuleValue
+from estate.domain.temperature import to_celsius
 
 COMMON_PRACTICE = "common practice, no source"
 OWN_DEFAULT = "this register's own default, no published source"
@@ -25,8 +27,10 @@ class RuleDoubt(ValueError):
         super().__init__(f"{key}: {field} is {found}; expected {expected}")
 
 
-def check_fields(key: str, table: object, names: Collection[str], within: str = "") -> dict[str, Any]:
-    """Return the table if it has exactly the fields named.
+def check_fields(
+    key: str, table: object, names: Collection[str], within: str = "", optional: Collection[str] = ()
+) -> dict[str, Any]:
+    """Return the table if it has exactly the fields named; the optional ones may be missing.
 
     Raises:
         RuleDoubt: it is no table, or a field is missing or too many.
@@ -37,7 +41,7 @@ def check_fields(key: str, table: object, names: Collection[str], within: str = 
         if name not in table:
             raise RuleDoubt(key, f"{within}{name}", MISSING, f"the fields {', '.join(names)}")
     for name in table:
-        if name not in names:
+        if name not in names and name not in optional:
             raise RuleDoubt(key, f"{within}{name}", table[name], f"only the fields {', '.join(names)}")
     return table
 
@@ -67,6 +71,46 @@ def check_value(key: str, value: object) -> float | str:
     return value if isinstance(value, str) else float(str(value))
 
 
+def check_published(key: str, value: object, unit: object) -> float | str:
+    """Return a published value as it stands in its file: in the key's unit, or in °F for one in °C.
+
+    Raises:
+        RuleDoubt: the unit is another, or the value of the wrong kind or out of range.
+    """
+    entry = CATALOGUE[key]
+    in_fahrenheit = unit == FAHRENHEIT and entry.unit == "degC"
+    if unit != entry.unit and not in_fahrenheit:
+        raise RuleDoubt(key, "unit", unit, f'"{entry.unit}"')
+    number = float(str(value)) if _is_number(value) else None
+    if not entry.publishes(to_celsius(number) if in_fahrenheit and number is not None else value):
+        raise RuleDoubt(key, "value", value, entry.expected)
+    return value if isinstance(value, str) else float(str(value))
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and isfinite(value)
+
+
+def check_chosen_by(key: str, named: object) -> ChosenBy:
+    """Return which day decides between dated values.
+
+    The day of fitting decides only where a lower limit is the stricter one, because where that day is not
+    known the strictest value has to be found.
+
+    Raises:
+        RuleDoubt: it is neither, or the key is no highest mixed temperature.
+    """
+    if named not in list(ChosenBy):
+        raise RuleDoubt(
+            key, "chosen_by", named, "one of the texts " + ", ".join(f'"{each}"' for each in ChosenBy)
+        )
+    if named == ChosenBy.FITTING and not key.startswith(
+        ("mixed.ceiling.", "mixed.set.", "mixed.never-above")
+    ):
+        raise RuleDoubt(key, "chosen_by", named, '"visit" for all but the highest mixed temperatures')
+    return ChosenBy(str(named))
+
+
 def check_day(key: str, field: str, value: object) -> date:
     """Return the value if it is a date without a time of day.
 
@@ -78,14 +122,24 @@ def check_day(key: str, field: str, value: object) -> date:
     return value
 
 
+def check_fact(key: str, field: str, fact: object) -> str:
+    """Return the id of a fact if it has the form of one.
+
+    Raises:
+        RuleDoubt: it has not.
+    """
+    if not isinstance(fact, str) or not (fact == OWN_FACT or _FACT.fullmatch(fact)):
+        raise RuleDoubt(key, field, fact, f'a fact\'s id such as "D08-32", or "{OWN_FACT}"')
+    return fact
+
+
 def check_sureness(key: str, fact: object, verified: object, document: str) -> tuple[str, bool]:
     """Return fact and verified if they and the source's document don't claim more than is known.
 
     Raises:
         RuleDoubt: a fact's id is malformed, or a value without a published source is called verified.
     """
-    if not isinstance(fact, str) or not (fact == OWN_FACT or _FACT.fullmatch(fact)):
-        raise RuleDoubt(key, "fact", fact, f'a fact\'s id such as "D08-32", or "{OWN_FACT}"')
+    fact = check_fact(key, "fact", fact)
     if not isinstance(verified, bool):
         raise RuleDoubt(key, "verified", verified, "true or false")
     needed = OWN_DEFAULT if fact == OWN_FACT else COMMON_PRACTICE if fact.startswith("TP-") else None

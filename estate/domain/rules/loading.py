@@ -10,23 +10,29 @@ from typing import Any
 from estate.domain.rules.catalogue import CATALOGUE
 from estate.domain.rules.checking import (
     RuleDoubt,
+    check_chosen_by,
     check_day,
     check_fields,
     check_order,
+    check_published,
     check_sureness,
-    check_value,
     check_words,
 )
-from estate.domain.rules.values import RuleSet, RuleSource, RuleValue
+from estate.domain.rules.days import days_matter, newest
+from estate.domain.rules.extending import HEAD, extended, file_id, is_part
+from estate.domain.rules.remarks import read_left_aside, read_remarks
+from estate.domain.rules.values import ChosenBy, RuleSet, RuleSource, RuleValue
 from estate.errors import RuleFault
 
 _HEAD = ("id", "title", "edition", "scope")
+_MAY_HEAD = ("place", "extends", "part", "left_aside", "disagreements", "not_judged")
 _FIELDS = ("value", "unit", "source", "fact", "verified", "effective", "note")
+_MAY = ("until", "chosen_by")
 _SOURCE = ("document", "edition", "clause")
 
 
 def parse(text: str, file_name: str, on: date | None = None) -> RuleSet:
-    """Read one rule file.
+    """Read one rule file that stands alone.
 
     Args:
         text: the file's TOML.
@@ -40,23 +46,23 @@ def parse(text: str, file_name: str, on: date | None = None) -> RuleSet:
     Raises:
         RuleFault: the file is not a valid rule file; names file, key and value, and says what is expected.
     """
-    try:
-        return _rule_set(tomllib.loads(text), file_name, on)
-    except tomllib.TOMLDecodeError as error:
-        raise _fault(file_name, f"it is not valid TOML: {error}") from error
-    except RuleDoubt as doubt:
-        raise _fault(file_name, str(doubt)) from doubt
+    return _rules({file_name: _table(text, file_name)}, file_name, on)
 
 
 def parse_every(files: Mapping[str, str], on: date | None = None) -> Mapping[str, RuleSet]:
     """Read several rule files, text by file name, into rule sets by id.
 
+    A part, which others extend, is no rule set by itself.
+
     Raises:
-        RuleFault: a file is not valid, or two files hold the same id.
+        RuleFault: a file is not valid, two files hold the same id, or one extends a file that isn't there.
     """
     found: dict[str, RuleSet] = {}
-    for name in sorted(files):
-        rule_set = parse(files[name], name, on)
+    tables = {name: _table(files[name], name) for name in sorted(files)}
+    for name, table in tables.items():
+        if _is_part(table, name):
+            continue
+        rule_set = _rules(tables, name, on)
         if rule_set.id in found:
             raise _fault(
                 name, f"id is {rule_set.id!r}, which another file holds already; expected an id of its own"
@@ -70,29 +76,60 @@ def _fault(file_name: str, detail: str) -> RuleFault:
     return RuleFault("The rule file is not valid", f"{file_name}: {detail}.", remedy)
 
 
+def _table(text: str, file_name: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise _fault(file_name, f"it is not valid TOML: {error}") from error
+
+
+def _is_part(table: Mapping[str, Any], file_name: str) -> bool:
+    try:
+        return is_part(table)
+    except RuleDoubt as doubt:
+        raise _fault(file_name, str(doubt)) from doubt
+
+
+def _rules(tables: Mapping[str, dict[str, Any]], file_name: str, on: date | None) -> RuleSet:
+    others = {file_id(name): table for name, table in tables.items()}
+    try:
+        return _rule_set(extended(tables[file_name], others, (file_id(file_name),)), file_name, on)
+    except RuleDoubt as doubt:
+        raise _fault(file_name, str(doubt)) from doubt
+
+
 def _rule_set(table: dict[str, Any], file_name: str, on: date | None) -> RuleSet:
-    check_fields("the file's head", table, (*_HEAD, "cautions", "values"))
-    if table["id"] != file_name.rpartition("/")[2].removesuffix(".toml"):
-        raise RuleDoubt("the file's head", "id", table["id"], "the file's name without .toml")
-    values = _values(table["values"])
-    chosen = {key: picked for key, dated in values.items() if (picked := _newest(dated, on)) is not None}
+    check_fields(HEAD, table, (*_HEAD, "cautions", "values"), optional=_MAY_HEAD)
+    if table["id"] != file_id(file_name):
+        raise RuleDoubt(HEAD, "id", table["id"], "the file's name without .toml")
+    dated = _values(table["values"])
+    chosen = {
+        key: picked for key, each in dated.items() if (picked := newest(each, on or date.max)) is not None
+    }
     check_order(chosen)
-    cautions = _cautions(table["cautions"])
-    head = {name: check_words("the file's head", name, table[name]) for name in _HEAD}
-    return RuleSet(**head, cautions=cautions, values=MappingProxyType(chosen))
+    return RuleSet(
+        **{name: check_words(HEAD, name, table[name]) for name in _HEAD},
+        cautions=_cautions(table["cautions"]),
+        values=MappingProxyType(chosen),
+        place=check_words(HEAD, "place", table.get("place", ""), may_be_empty=True),
+        dated=MappingProxyType({key: each for key, each in dated.items() if days_matter(each)}),
+        left_aside=read_left_aside(table),
+        disagreements=read_remarks(table, "disagreements"),
+        not_judged=read_remarks(table, "not_judged"),
+    )
 
 
 def _cautions(cautions: object) -> tuple[str, ...]:
     if not isinstance(cautions, list) or not cautions:
-        raise RuleDoubt("the file's head", "cautions", cautions, "a list of at least one caution")
+        raise RuleDoubt(HEAD, "cautions", cautions, "a list of at least one caution")
     for caution in cautions:
-        check_words("the file's head", "cautions", caution)
+        check_words(HEAD, "cautions", caution)
     return tuple(cautions)
 
 
 def _values(tables: object) -> dict[str, tuple[RuleValue, ...]]:
     if not isinstance(tables, dict) or not tables:
-        raise RuleDoubt("the file's head", "values", tables, 'tables such as [values."mixed.set.basin"]')
+        raise RuleDoubt(HEAD, "values", tables, 'tables such as [values."mixed.set.basin"]')
     return {key: _dated(key, table) for key, table in tables.items()}
 
 
@@ -104,6 +141,10 @@ def _dated(key: str, tables: object) -> tuple[RuleValue, ...]:
         raise RuleDoubt(key, "values", tables, "at least one dated value")
     values = tuple(sorted((_value(key, table) for table in dated), key=lambda each: each.effective))
     for earlier, later in pairwise(values):
+        if earlier.chosen_by is not later.chosen_by:
+            raise RuleDoubt(
+                key, "chosen_by", later.chosen_by.value, "the same for every dated value of a key"
+            )
         if earlier.effective == later.effective:
             raise RuleDoubt(
                 key, "effective", f"{later.effective} twice", "a day of its own for each dated value"
@@ -111,26 +152,22 @@ def _dated(key: str, tables: object) -> tuple[RuleValue, ...]:
     return values
 
 
-def _newest(dated: tuple[RuleValue, ...], on: date | None) -> RuleValue | None:
-    in_force = [each for each in dated if on is None or each.effective <= on]
-    return in_force[-1] if in_force else None
-
-
 def _value(key: str, table: object) -> RuleValue:
-    fields = check_fields(key, table, _FIELDS)
+    fields = check_fields(key, table, _FIELDS, optional=_MAY)
     source = _source(key, fields["source"])
-    if fields["unit"] != CATALOGUE[key].unit:
-        raise RuleDoubt(key, "unit", fields["unit"], f'"{CATALOGUE[key].unit}"')
     fact, verified = check_sureness(key, fields["fact"], fields["verified"], source.document)
+    until = fields.get("until")
     return RuleValue(
         key=key,
-        value=check_value(key, fields["value"]),
+        value=check_published(key, fields["value"], fields["unit"]),
         unit=fields["unit"],
         source=source,
         fact=fact,
         verified=verified,
         effective=check_day(key, "effective", fields["effective"]),
         note=check_words(key, "note", fields["note"], may_be_empty=True),
+        until=None if until is None else check_day(key, "until", until),
+        chosen_by=check_chosen_by(key, fields.get("chosen_by", ChosenBy.VISIT)),
     )
 
 

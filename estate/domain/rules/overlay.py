@@ -74,7 +74,8 @@ def _laid(published: RuleValue | None, override: Override) -> RuleValue | None:
     if value is None:
         return None
     if published is not None:
-        return replace(published, value=value, override=override)
+        unit = CATALOGUE[override.key].unit
+        return replace(published, value=value, unit=unit, override=override, until=None, chosen="")
     return RuleValue(
         key=override.key,
         value=value,

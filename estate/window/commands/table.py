@@ -292,7 +292,27 @@ _VIEW = (
     Command(
         "light-dark", Menu.VIEW, "&Dark", "Light words on a dark ground", "", When.ALWAYS, choice="light"
     ),
-    Command("refresh", Menu.VIEW, "&Read afresh", "Read the register again", "F5", group=1),
+    Command(
+        "scale-C",
+        Menu.VIEW,
+        "Temperatures in °&C",
+        "Limits and history in °C",
+        "",
+        When.ALWAYS,
+        group=1,
+        choice="scale",
+    ),
+    Command(
+        "scale-F",
+        Menu.VIEW,
+        "Temperatures in °&F",
+        "Limits and history in °F; values are typed, kept and judged in °C",
+        "",
+        When.ALWAYS,
+        group=1,
+        choice="scale",
+    ),
+    Command("refresh", Menu.VIEW, "&Read afresh", "Read the register again", "F5", group=2),
 )
 _HELP = (
     Command("keys", Menu.HELP, "&Keys", "Every action and its key", "F1", When.ALWAYS),

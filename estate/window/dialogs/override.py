@@ -4,7 +4,9 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from estate.domain.preview import PolicyPreview
-from estate.domain.rules.catalogue import describe
+from estate.domain.rules.catalogue import CATALOGUE, describe
+from estate.domain.rules.listing import told
+from estate.domain.rules.typed import typed_value
 from estate.domain.rules.values import RuleValue
 from estate.errors import KnownFault
 from estate.window import words
@@ -34,6 +36,7 @@ class OverrideDialog(Shell):
     def __init__(self, value: RuleValue, parent: QWidget | None) -> None:
         super().__init__("Use the site's own value", parent)
         self._was = value
+        self._unit = CATALOGUE[value.key].unit
         self.setMinimumWidth(_ALONE)
         self.form = QWidget()
         self._column = QVBoxLayout(self.form)
@@ -47,7 +50,7 @@ class OverrideDialog(Shell):
         row.addWidget(self.preview, 2)
         self.body.addLayout(row, 1)
         self._explain()
-        self.value = self._line(f"The site's value, {shown_unit(value.unit)}".rstrip(", "))
+        self.value = self._line(f"The site's value, {shown_unit(self._unit)}".rstrip(", "))
         self.why = self._line("Why, and who decided it")
         self.wrong = label("", "wrong", wraps=True)
         self.trying = label("", "muted", wraps=True)
@@ -64,7 +67,7 @@ class OverrideDialog(Shell):
         named = f"{words.sentence(describe(value.key))}  ({value.key})"
         for said, kind in (
             (named, "strong"),
-            (f"In force: {value.value} {shown_unit(value.unit)}", ""),
+            (f"In force: {'nothing' if value.blank else told(value)}", ""),
             (value.shown_source, "small"),
             (value.note, "small"),
             (_WHO_DECIDES, "caution"),
@@ -94,7 +97,11 @@ class OverrideDialog(Shell):
 
     def _typed(self) -> float | str | None:
         text = self.value.text().strip()
-        return (text or None) if isinstance(self._was.value, str) else parse_number(text)
+        typed = typed_value(self._was.key, text)
+        if CATALOGUE[self._was.key].choices:
+            return text or None
+        in_fahrenheit = text[-1:] in "fF" and isinstance(typed, float)
+        return typed if in_fahrenheit else parse_number(text)
 
     def _on_typed(self) -> None:
         try:
@@ -134,7 +141,7 @@ class OverrideDialog(Shell):
             self.value.setFocus()
             self._grow()
             return
-        self.preview.tell(outcome, self._was.unit)
+        self.preview.tell(outcome, self._unit)
         self._open_up()
         if outcome.after_value is None:
             self.trying.setText("Nothing is written until you go back to the published value.")

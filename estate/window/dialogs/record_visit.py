@@ -18,6 +18,8 @@ from typing_extensions import override
 from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
+from estate.domain.procedures import asked_steps
+from estate.domain.steps import parts_words
 from estate.domain.visits import VisitDraft, VisitKind
 from estate.window import words
 from estate.window.dialogs.shell import Shell
@@ -44,7 +46,7 @@ def background_of(
     ]
     last = lines[0].visit if lines else None
     reference = next((line.visit for line in lines if line.visit.draft.kind.sets_reference), None)
-    return Background(people, instruments, last, reference)
+    return Background(people, instruments, last, reference, page.limits)
 
 
 class RecordVisitDialog(Shell):
@@ -56,11 +58,13 @@ class RecordVisitDialog(Shell):
         judge: judges a draft in the worker; asked at every edit.
         corrects: whether an entry is corrected, so that the reason is asked too.
         latest: runs it, newest only.
+        then: the next outlet on the walk; empty where there is none.
 
     Attributes:
         confirmed: the `VisitDraft` to be entered.
         instruments: references by id.
         why: takes the reason of a correction.
+        walks_on: whether the person goes on to the next outlet.
     """
 
     confirmed = Signal(object)
@@ -75,8 +79,10 @@ class RecordVisitDialog(Shell):
         title: str,
         parent: QWidget | None = None,
         corrects: bool = False,
+        then: str = "",
     ) -> None:
         super().__init__(title, parent)
+        self.walks_on = False
         self._page, self._judge, self._latest = page, judge, latest
         self._judgement: Judgement | None = None
         self._warned = False
@@ -95,9 +101,13 @@ class RecordVisitDialog(Shell):
         self.buttons.insertWidget(0, self.wrong)
         self.leave = self.button("Leave", self.reject)
         self.back = self.button("Back to the form", self._on_back)
+        self.next = self.button(f"Record, then {then}", self._on_walk_on)
+        self.next.setToolTip("Ctrl+Shift+Enter: the next valve on the walk whose window is open")
+        self._then = then
         self.go_on = self.button("Go on…", self._on_go_on, main=True)
         self.go_on.setDefault(False)
         QShortcut(QKeySequence("Ctrl+Return"), self, self._on_go_on)
+        QShortcut(QKeySequence("Ctrl+Shift+Return"), self, self._on_walk_on)
         self.form.edited.connect(self._on_edited)
         self.resize(1180, 730)
         self._on_back()
@@ -129,12 +139,7 @@ class RecordVisitDialog(Shell):
         draft = self.draft()
         self._warned = False
         unreadable = self.form.unreadable()
-        self.wrong.setText(
-            "Not a number: "
-            + words.listed([f"{section_of(each)}, {each.words.lower()}" for each in unreadable], 2)
-            if unreadable
-            else ""
-        )
+        self.wrong.setText("Not a number: " + words.listed(unreadable, 2) if unreadable else "")
         self.go_on.setEnabled(not unreadable)
         self._latest.run(lambda: self._judge(draft), self._on_judged)
 
@@ -142,8 +147,13 @@ class RecordVisitDialog(Shell):
         self._judgement = judgement
         self.verdict.judge(judgement)
         self.findings.tell(judgement)
+        self.form.ask_first(any(each.code == _CHANGED for each in judgement.findings))
         if self.steps.currentIndex() == 1:
             self._confirm.tell(self.draft(), judgement)
+
+    def _on_walk_on(self) -> None:
+        self.walks_on = bool(self._then) and self.steps.currentIndex() == 1
+        self._on_go_on()
 
     def _on_go_on(self) -> None:
         if self.steps.currentIndex() == 1:
@@ -153,6 +163,7 @@ class RecordVisitDialog(Shell):
             self._confirm.tell(self.draft(), self._judgement)
             self.steps.setCurrentIndex(1)
             self.back.show()
+            self.next.setVisible(bool(self._then))
             self.go_on.setText("Record this visit")
             self.go_on.setAutoDefault(True)
             self.go_on.setFocus()
@@ -168,7 +179,9 @@ class RecordVisitDialog(Shell):
 
     def _on_back(self) -> None:
         self.steps.setCurrentIndex(0)
+        self.walks_on = False
         self.back.hide()
+        self.next.hide()
         self.go_on.setText("Go on…  (Ctrl+Enter)")
         self.go_on.setAutoDefault(False)
         self.go_on.setEnabled(not self.form.unreadable())
@@ -178,6 +191,9 @@ class RecordVisitDialog(Shell):
         """The entry was refused: back to the form, nothing typed is lost."""
         super().release()
         self._on_back()
+
+
+_CHANGED = "changed-since-previous"
 
 
 class _Confirm(QWidget):
@@ -225,6 +241,11 @@ def draft_facts(draft: VisitDraft) -> list[tuple[str, str, str]]:
         if value is not None:
             said = f"{shown(value, field.unit)} {field.unit}".strip()
             facts.append((f"{section_of(field)}: {field.words.lower()}", said, ""))
+    for step in asked_steps(draft.kind):
+        if (seen := draft.steps.by_key.get(step.key)) is not None:
+            facts.append((step.words, " ".join(("yes" if seen.said else "no", seen.remark)).strip(), ""))
+    if draft.steps.parts:
+        facts.append(("Parts put in", parts_words(draft.steps.parts), ""))
     if draft.remarks:
         facts.append(("Remarks", draft.remarks, ""))
     return facts

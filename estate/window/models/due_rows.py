@@ -16,6 +16,7 @@ class Wanted(StrEnum):
     OVERDUE = "overdue"
     WITHIN = "due within"
     ALL = "all valves"
+    THESE = "these valves"
 
 
 def _where(line: DueLine) -> Cell:

@@ -1,5 +1,7 @@
 """The fields and units of a sheet as a person reads them."""
 
+from estate.domain.reading_names import ISOLATION_NAMES, PLAIN_NAMES
+
 _FIELDS = {
     "reference": "outlet's reference",
     "key": "key of a round sheet",
@@ -7,17 +9,7 @@ _FIELDS = {
     "kind": "kind of visit",
     "person": "tester",
     "instrument": "measuring instrument",
-    "hot_c": "hot supply, °C",
-    "cold_c": "cold supply, °C",
-    "found_c": "mixed as found, °C",
-    "left_c": "mixed as left, °C",
-    "flow_l_min": "flow, l/min",
-    "small_draw_c": "mixed at small draw-off, °C",
-    "small_draw_l_min": "small draw-off, l/min",
-    "hot_static_bar": "hot static pressure, bar",
-    "cold_static_bar": "cold static pressure, bar",
-    "hot_flow_bar": "hot flow pressure, bar",
-    "cold_flow_bar": "cold flow pressure, bar",
+    **{field: f"{name}, {unit}" for field, (name, unit) in PLAIN_NAMES.items() if unit},
     "set_c": "set temperature, °C",
     "size_mm": "size, mm",
     "pipe_m": "pipe to the outlet, m",
@@ -27,14 +19,7 @@ _FIELDS = {
     "min_differential_k": "least hot-to-mixed difference, K",
     "max_pressure_ratio": "greatest pressure ratio, to 1",
 }
-_PARTS = {
-    "max_c": "highest mixed, °C",
-    "stabilised_c": "stabilised, °C",
-    "residual_ml_min": "flow still passing, ml/min",
-    "residual_c": "temperature of what still passes, °C",
-    "shut_s": "time to shut, s",
-    "said_to_shut": "said to shut",
-}
+_PARTS = {field: f"{name}, {unit}" if unit else name for field, (name, unit) in ISOLATION_NAMES.items()}
 _UNITS = {
     "celsius": "°C",
     "fahrenheit": "°F",

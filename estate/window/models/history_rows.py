@@ -1,7 +1,10 @@
 """Columns of an outlet's history: every entry, void and corrected ones struck through."""
 
+from collections.abc import Callable
+
 from estate.domain.browsing import HistoryLine
 from estate.domain.instruments import Instrument
+from estate.domain.temperature import Scale, on_scale
 from estate.domain.visits import Standing
 from estate.window import words
 from estate.window.marks import Mark
@@ -36,20 +39,37 @@ def _instrument(line: HistoryLine, names: dict[int, str]) -> Cell:
     return cells.text(known or draft.instrument_words)
 
 
-def _columns(names: dict[int, str]) -> tuple[Column[HistoryLine], ...]:
+def _degrees(
+    title: str,
+    scale: Scale,
+    value: Callable[[HistoryLine], float | None],
+    sample: str = "60.0 ",
+    tip: str = "",
+) -> Column[HistoryLine]:
+    """A column of temperatures on the scale that the person reads."""
+
+    def cell(line: HistoryLine) -> Cell:
+        found = value(line)
+        return cells.figure(None if found is None else on_scale(found, scale), 1)
+
+    return Column(f"{title}{scale.sign}", cell, sample, tip=tip)
+
+
+def _columns(names: dict[int, str], scale: Scale) -> tuple[Column[HistoryLine], ...]:
     return (
         Column("Date", lambda line: cells.on_day(line.visit.on), "25 Nov 2026"),
         Column("Kind", lambda line: cells.text(line.visit.draft.kind.value), "commissioning"),
         Column("Verdict", _standing, "take out of use", marked=True),
-        Column("Hot\n°C", lambda line: cells.figure(line.visit.readings.hot_c, 1), "60.0 "),
-        Column("Cold\n°C", lambda line: cells.figure(line.visit.readings.cold_c, 1), "60.0 "),
-        Column("Found\n°C", lambda line: cells.figure(line.visit.readings.found_c, 1), "Found ", tip=_FOUND),
-        Column("Left\n°C", lambda line: cells.figure(line.visit.readings.left_c, 1), "60.0 ", tip=_LEFT),
-        Column(
-            "Cold off\nmax °C",
-            lambda line: cells.figure(line.visit.readings.cold_isolated.max_c, 1),
+        _degrees("Hot\n", scale, lambda line: line.visit.readings.hot_c, "160.0 "),
+        _degrees("Cold\n", scale, lambda line: line.visit.readings.cold_c),
+        _degrees("Found\n", scale, lambda line: line.visit.readings.found_c, "Found ", _FOUND),
+        _degrees("Left\n", scale, lambda line: line.visit.readings.left_c, "160.0 ", _LEFT),
+        _degrees(
+            "Cold off\nmax ",
+            scale,
+            lambda line: line.visit.readings.cold_isolated.max_c,
             "Cold off ",
-            tip="Highest mixed temperature after the cold supply was isolated",
+            "Highest mixed temperature after the cold supply was isolated",
         ),
         Column(
             "Still flows\nml/min",
@@ -83,9 +103,15 @@ class HistoryModel(TableModel[HistoryLine]):
     def __init__(self, instruments: tuple[Instrument, ...] = ()) -> None:
         self._names: dict[int, str] = {}
         super().__init__(
-            _columns(self._names), lambda line: line.visit.id, lambda line: not line.visit.counts
+            _columns(self._names, Scale.CELSIUS),
+            lambda line: line.visit.id,
+            lambda line: not line.visit.counts,
         )
         self.know(instruments)
+
+    def read_in(self, scale: Scale) -> None:
+        """Show temperatures on a scale."""
+        self.show(_columns(self._names, scale))
 
     def know(self, instruments: tuple[Instrument, ...]) -> None:
         """Learn the references of instruments, for rows filled in later."""

@@ -3,6 +3,7 @@
 from datetime import date
 
 from estate.domain.browsing import HistoryLine, OutletPage
+from estate.domain.temperature import Scale, told_limit
 from estate.domain.valves import Fitting, Valve
 from estate.domain.windows import Window
 from estate.window import words
@@ -81,21 +82,25 @@ def _earlier(fitting: Fitting, body: Valve) -> str:
     return f"{body.words} until {words.day(fitting.removed_on)}"
 
 
-def of_limits(page: OutletPage) -> list[Fact]:
+def of_limits(page: OutletPage, scale: Scale = Scale.CELSIUS) -> list[Fact]:
     """Limits in force, each with its source; a limit that nobody published is a blank."""
     facts: list[Fact] = [
-        ("Set at most", words.celsius(page.set_c), page.set_source),
-        ("Never above", words.celsius(page.ceiling_c), page.ceiling_source),
+        ("Set at most", _limit(page.set_c, scale), page.set_source),
+        ("Never above", _limit(page.ceiling_c, scale), page.ceiling_source),
         ("Rule set", page.rule_set, ""),
     ]
     if page.valve is not None:
-        facts.insert(0, ("Valve set to", _set_to(page.valve), ""))
+        facts.insert(0, ("Valve set to", _set_to(page.valve, scale), ""))
         facts.append(("Maker's figures", _makers(page.valve), ""))
     return facts
 
 
-def _set_to(valve: Valve) -> str:
-    return words.celsius(valve.set_c) if valve.set_c is not None else _NOT_ENTERED
+def _limit(highest_c: float | None, scale: Scale) -> str:
+    return words.NOTHING if highest_c is None else told_limit(highest_c, scale)
+
+
+def _set_to(valve: Valve, scale: Scale) -> str:
+    return words.celsius(valve.set_c, scale=scale) if valve.set_c is not None else _NOT_ENTERED
 
 
 def _makers(valve: Valve) -> str:

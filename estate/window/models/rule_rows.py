@@ -1,7 +1,12 @@
 """Columns of the values of a rule set."""
 
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
 from estate.domain.rules.catalogue import describe
-from estate.domain.rules.values import RuleValue
+from estate.domain.rules.listing import days
+from estate.domain.rules.values import FAHRENHEIT, TO_BE_FILLED_IN, RuleValue
+from estate.domain.temperature import Scale, to_fahrenheit, to_fahrenheit_steps
 from estate.window import words
 from estate.window.marks import Mark
 from estate.window.models import cells
@@ -10,6 +15,9 @@ from estate.window.models.table import TableModel
 
 UNITS = {
     "degC": "°C",
+    "degF": "°F",
+    "day": "days",
+    "person": "",
     "K": "K",
     "ml/min": "ml/min",
     "week": "weeks",
@@ -19,15 +27,33 @@ UNITS = {
 }
 
 
+_ON_SCALE: Mapping[str, Callable[[float], float]] = MappingProxyType(
+    {"degC": to_fahrenheit, "K": to_fahrenheit_steps}
+)
+
+
 def shown_unit(unit: str) -> str:
     """A unit as people write it."""
     return UNITS.get(unit, unit)
 
 
-def _value(value: RuleValue) -> Cell:
+def _value(value: RuleValue, scale: Scale) -> Cell:
+    if value.blank:
+        return Cell("blank", float("inf"), to_right=True, tip=TO_BE_FILLED_IN)
+    if value.unit == FAHRENHEIT and value.override is None:
+        tip = f"{value.figure} °F as published; judged as {value.number:.6g} °C"
+        return Cell(value.figure, value.number, to_right=True, tip=tip)
+    if scale is Scale.FAHRENHEIT and value.unit in _ON_SCALE:
+        tip = f"{value.figure} {shown_unit(value.unit)} as published"
+        return Cell(f"{_ON_SCALE[value.unit](value.number):.6g}", value.number, to_right=True, tip=tip)
     if isinstance(value.value, str):
         return Cell(value.value, value.value, to_right=True)
     return cells.figure(value.number)
+
+
+def _unit(value: RuleValue, scale: Scale) -> Cell:
+    converted = scale is Scale.FAHRENHEIT and value.unit in _ON_SCALE and not value.blank
+    return cells.text(scale.sign if converted else shown_unit(value.unit))
 
 
 def _words(value: RuleValue) -> Cell:
@@ -35,6 +61,8 @@ def _words(value: RuleValue) -> Cell:
 
 
 def _standing(value: RuleValue) -> Cell:
+    if value.blank:
+        return Cell("to be filled in", -1.0, Mark.RING, tip="Nothing is judged by it until then")
     if value.override is not None:
         made = value.override
         why = f"{made.who}, {words.moment(made.at)}: {made.why}"
@@ -44,30 +72,39 @@ def _standing(value: RuleValue) -> Cell:
     return Cell("not verified", 1.0, Mark.HALF, tip="Not checked in the source itself")
 
 
+def _applies(value: RuleValue) -> Cell:
+    return Cell(days(value) or words.NOTHING, float(value.effective.toordinal()), tip=days(value))
+
+
 def heard(value: RuleValue) -> str:
     """What a value is found by."""
     said = (value.key, describe(value.key), value.fact, value.shown_source, value.note, _standing(value).text)
     return " ".join(said).casefold()
 
 
-COLUMNS: tuple[Column[RuleValue], ...] = (
-    Column("Value for", _words, "Change of mixed temperature that counts as"),
-    Column("Value", _value, "41.5 "),
-    Column("Unit", lambda value: cells.text(shown_unit(value.unit)), "ml/min"),
-    Column("Standing", _standing, "not verified", marked=True),
-    Column("Fact", lambda value: cells.text(value.fact), "D08-100"),
-    Column(
-        "Source",
-        lambda value: cells.text(str(value.source), f"{value.shown_source}\n{value.note}".strip()),
-        "a document",
-        stretches=True,
-    ),
-    Column("In force from", lambda value: cells.on_day(value.effective), "25 Nov 2026"),
-)
+def _columns(scale: Scale) -> tuple[Column[RuleValue], ...]:
+    return (
+        Column("Value for", _words, "Change of mixed temperature that counts as"),
+        Column("Value", lambda value: _value(value, scale), "118.888 "),
+        Column("Unit", lambda value: _unit(value, scale), "ml/min"),
+        Column("Standing", _standing, "not verified", marked=True),
+        Column("Fact", lambda value: cells.text(value.fact), "D08-100"),
+        Column(
+            "Source",
+            lambda value: cells.text(str(value.source), f"{value.shown_source}\n{value.note}".strip()),
+            "a document",
+            stretches=True,
+        ),
+        Column("Applies", _applies, "fitted from 25 Nov 2026"),
+    )
 
 
 class RulesModel(TableModel[RuleValue]):
     """The values of a rule set, by key."""
 
     def __init__(self) -> None:
-        super().__init__(COLUMNS, lambda value: 0)
+        super().__init__(_columns(Scale.CELSIUS), lambda value: 0)
+
+    def read_in(self, scale: Scale) -> None:
+        """Show temperatures on a scale; what was published in °F stays so."""
+        self.show(_columns(scale))

@@ -69,6 +69,12 @@ class TableModel(QAbstractTableModel, Generic[T]):
         self._struck |= struck
         self.endInsertRows()
 
+    def show(self, columns: Sequence[Column[T]]) -> None:
+        """Show the same rows through as many other columns."""
+        self.columns = tuple(columns)
+        self.fill(self._rows)
+        self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(self.columns) - 1)
+
     def place_of(self, key: int) -> int | None:
         """The row number of a key, or None."""
         return next((place for place, row in enumerate(self._rows) if self._key(row) == key), None)

@@ -33,11 +33,16 @@ class VisitField:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Fields that belong to one step of the work."""
+    """Fields that belong to one step of the work.
+
+    Attributes:
+        before_adjusting: wanted before a valve that changed is adjusted.
+    """
 
     heading: str
     fields: tuple[VisitField, ...]
     note: str = ""
+    before_adjusting: bool = False
 
 
 def _isolation(name: str) -> tuple[VisitField, ...]:
@@ -83,6 +88,7 @@ SECTIONS: tuple[Section, ...] = (
             VisitField("check_valves_good", "Check valves in good order"),
             VisitField("isolating_valves_open", "Isolating valves fully open"),
         ),
+        before_adjusting=True,
     ),
     Section(
         "As left",

@@ -1,5 +1,6 @@
 """The due list: what is overdue, what is due within some weeks, or every valve."""
 
+from collections.abc import Callable
 from datetime import date
 
 from PySide6.QtCore import Qt, Signal
@@ -32,6 +33,7 @@ class DueView(QWidget):
     def __init__(self, weeks: int = 8, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._today: date | None = None
+        self._these: frozenset[int] = frozenset()
         self._model = DueModel()
         self.listing: Listing[DueLine] = Listing(self._model, "Due list")
         self.listing.opened.connect(self.outlet_opened)
@@ -92,18 +94,37 @@ class DueView(QWidget):
         """Choose which lines are shown."""
         self.which.setCurrentIndex(self.which.findData(which))
 
+    def show_these(self, outlet_ids: frozenset[int], words_for_them: str) -> None:
+        """Show some valves alone; they stay one of the choices until others take their place."""
+        self._these = outlet_ids
+        self.sought.clear()
+        place = self.which.findData(Wanted.THESE)
+        if place < 0:
+            self.which.addItem(words_for_them, Wanted.THESE)
+        else:
+            self.which.setItemText(place, words_for_them)
+        self.show_only(Wanted.THESE)
+        self._on_choice()
+
     def _on_choice(self) -> None:
         which = Wanted(self.which.currentData())
         self.weeks.setVisible(which is Wanted.WITHIN)
         if self._today is None:
             return
-        self.listing.ordered.want(wanting(which, self.weeks.value(), self._today, self.sought.text()))
+        self.listing.ordered.want(self._wanting(which, self._today))
         shown = self.listing.ordered.rowCount()
         self._count.setText(f"{words.count(shown, 'valve')} of {len(self._model.rows):,}")
         self.listing.setVisible(shown > 0)
         self._nothing.setVisible(shown == 0)
         self._nothing.setText(self._empty_words(which))
         self.listing.setColumnHidden(LATE, which is not Wanted.OVERDUE and not self._any_late())
+
+    def _wanting(self, which: Wanted, today: date) -> Callable[[DueLine], bool]:
+        wanted = wanting(which, self.weeks.value(), today, self.sought.text())
+        if which is not Wanted.THESE:
+            return wanted
+        these = self._these
+        return lambda line: line.outlet_id in these and wanted(line)
 
     def _on_picked(self, key: int | None) -> None:
         line = next((each for each in self._model.rows if each.outlet_id == key), None)

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.instruments import Instrument
+from estate.domain.temperature import Scale
 from estate.window import words
 from estate.window.marks import OF_STATE, Mark
 from estate.window.models import outlet_facts
@@ -61,6 +62,7 @@ class OutletView(QWidget):
         self._findings = FindingsList()
         self.mended = label("", "caution", wraps=True)
         self.signed = label("", "small", wraps=True)
+        self._scale = Scale.CELSIUS
         self._model = HistoryModel()
         self.history: Listing[HistoryLine] = Listing(self._model, "History of this outlet, newest first")
         self.attempts = label("", "caution", wraps=True)
@@ -185,7 +187,7 @@ class OutletView(QWidget):
         self._band.tell(page, today)
         self._outlet.tell(outlet_facts.of_outlet(page))
         self._valve.tell(outlet_facts.of_valve(page))
-        self._limits.tell(outlet_facts.of_limits(page))
+        self._limits.tell(outlet_facts.of_limits(page, self._scale))
         self._model.fill(page.history)
         self.attempts.setText(outlet_facts.attempts_words(page))
         self.attempts.setVisible(bool(page.attempts))
@@ -195,6 +197,13 @@ class OutletView(QWidget):
         self.record_button.setEnabled(page.valve is not None)
         self._let_mend(None)
         self.told.emit()
+
+    def read_in(self, scale: Scale) -> None:
+        """Show limits and history on a scale of temperatures."""
+        self._scale = scale
+        self._model.read_in(scale)
+        if self.page is not None:
+            self._limits.tell(outlet_facts.of_limits(self.page, scale))
 
     def _show_judged(self, line: HistoryLine | None) -> None:
         judgement = self.page.judgement if line is None and self.page else None

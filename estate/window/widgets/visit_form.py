@@ -1,7 +1,9 @@
 """The form of a visit: fields in working order, last and reference values beside each."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from datetime import date
+from itertools import pairwise
 
 from PySide6.QtCore import QDate, QLocale, Qt, Signal
 from PySide6.QtWidgets import (
@@ -10,13 +12,16 @@ from PySide6.QtWidgets import (
     QDateEdit,
     QFrame,
     QGridLayout,
+    QLabel,
     QLineEdit,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
+from estate.domain.field_limits import FieldLimit
 from estate.domain.instruments import Instrument
+from estate.domain.steps import Steps
 from estate.domain.visits import Visit, VisitDraft, VisitKind
 from estate.window import words
 from estate.window.models.visit_fields import (
@@ -29,7 +34,9 @@ from estate.window.models.visit_fields import (
     shown,
     value_of,
 )
+from estate.window.widgets.caught import CaughtField
 from estate.window.widgets.entry import AnswerField, NumberField, WheelGuard, WordsField
+from estate.window.widgets.steps_form import StepsForm
 from estate.window.widgets.text import label
 
 
@@ -40,12 +47,14 @@ class Background:
     Attributes:
         last: the visit before; None if there is none.
         reference: the commissioning or service that later tests are held against.
+        limits: what readings are held against, by field.
     """
 
     people: tuple[str, ...] = ()
     instruments: tuple[Instrument, ...] = ()
     last: Visit | None = None
     reference: Visit | None = None
+    limits: Mapping[str, FieldLimit] = field(default_factory=dict)
 
 
 class VisitForm(QScrollArea):
@@ -53,6 +62,8 @@ class VisitForm(QScrollArea):
 
     Attributes:
         edited: the person changed something.
+        steps: what is seen step by step, where the kind of visit asks for it.
+        caught: what was caught in a vessel, by the supply isolated.
     """
 
     edited = Signal()
@@ -63,6 +74,9 @@ class VisitForm(QScrollArea):
         self.fields: dict[str, NumberField | AnswerField] = {}
         self._guard = WheelGuard(self)
         self._instrument_words = ""
+        self.steps = StepsForm()
+        self.caught = {supply: CaughtField(supply) for supply in ("cold", "hot")}
+        self.steps.edited.connect(self.edited)
         self._make_head(today)
         held = QWidget()
         held.setProperty("kind", "page")
@@ -102,7 +116,7 @@ class VisitForm(QScrollArea):
             self.instrument.addItem(_instrument_words(each, today), each.id)
         self.remarks = QLineEdit()
         self.remarks.setAccessibleName("Remarks")
-        self.kind.currentIndexChanged.connect(self._on_edited)
+        self.kind.currentIndexChanged.connect(self._on_kind)
         self.on.dateChanged.connect(self._on_edited)
         self.instrument.currentIndexChanged.connect(self._on_edited)
         for widget in (self.kind, self.on, self.person, self.instrument):
@@ -125,7 +139,8 @@ class VisitForm(QScrollArea):
         for row, (name, widget) in enumerate(named):
             self._grid.addWidget(label(name), row, 0)
             self._grid.addWidget(widget, row, 1, 1, 4)
-        row = len(named)
+        row = len(named) + 1
+        self._grid.addWidget(self.steps, row - 1, 0, 1, 5)
         for place, visit in ((3, self._background.last), (4, self._background.reference)):
             head = label(_column_words(visit, "Last" if place == 3 else "Reference"), "small")
             head.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom)
@@ -133,18 +148,34 @@ class VisitForm(QScrollArea):
         return row
 
     def _fill_section(self, section: Section, row: int) -> int:
-        if row > 4:
+        if row > 5:
             self._grid.setRowMinimumHeight(row, 28)
         heading = label(section.heading, "heading")
         self._grid.addWidget(heading, row, 0, 1, 3, Qt.AlignmentFlag.AlignBottom)
         row += 1
+        if section.before_adjusting:
+            self._asked_first = label(_CHANGED, "caution")
+            self._asked_first.hide()
+            self._grid.addWidget(self._asked_first, row, 0, 1, 5)
+            row += 1
         if section.note:
             self._grid.addWidget(label(section.note, "caution"), row, 0, 1, 5)
             row += 1
-        for field in section.fields:
-            self._fill_field(field, row)
+        for each in section.fields:
+            self._fill_field(each, row)
             row += 1
+            supply, _, name = each.path.partition("_isolated.")
+            if name == "residual_ml_min":
+                self._fill_caught(supply, row)
+                row += 1
         return row
+
+    def _fill_caught(self, supply: str, row: int) -> None:
+        flow, caught = self.fields[f"{supply}_isolated.residual_ml_min"], self.caught[supply]
+        caught.flowed.connect(flow.put)
+        caught.edited.connect(self.edited)
+        self._grid.addWidget(label("  or caught in a vessel", "muted"), row, 0)
+        self._grid.addWidget(caught, row, 1, 1, 2)
 
     def _fill_field(self, field: VisitField, row: int) -> None:
         name = f"{section_of(field)}: {field.words}{', ' + field.unit if field.unit else ''}"
@@ -156,11 +187,23 @@ class VisitForm(QScrollArea):
         self.fields[field.path] = widget
         self._grid.addWidget(label(field.words), row, 0)
         self._grid.addWidget(widget, row, 1)
-        self._grid.addWidget(label(field.unit, "muted"), row, 2)
+        self._grid.addWidget(self._unit(field), row, 2)
         for place, visit in ((3, self._background.last), (4, self._background.reference)):
             before = label(shown(value_of(visit.readings, field.path), field.unit) if visit else "", "muted")
             before.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             self._grid.addWidget(before, row, place)
+
+    def _unit(self, field: VisitField) -> QLabel:
+        limit = self._background.limits.get(field.path)
+        if limit is None:
+            return label(field.unit, "muted")
+        beside = label(f"{field.unit}  {limit.words}", "muted")
+        beside.setToolTip("\n".join(limit.sources))
+        return beside
+
+    def ask_first(self, asked: bool) -> None:
+        """Say whether the checks before an adjustment are wanted, because the valve changed."""
+        self._asked_first.setVisible(asked)
 
     def put(self, draft: VisitDraft) -> None:
         """Show a visit in the fields."""
@@ -174,6 +217,10 @@ class VisitForm(QScrollArea):
         self.remarks.setText(draft.remarks)
         for path, widget in self.fields.items():
             widget.put(value_of(draft.readings, path))
+        self._show_kind(draft.kind)
+        self.steps.put(draft.steps)
+        for caught in self.caught.values():
+            caught.put(draft.steps)
 
     def draft(self, valve_id: int, outlet_id: int) -> VisitDraft:
         """The visit as typed so far; what can't be read is not measured."""
@@ -188,11 +235,43 @@ class VisitForm(QScrollArea):
             instrument_id=self.instrument.currentData(),
             instrument_words=self._instrument_words if self.instrument.currentData() is None else "",
             remarks=self.remarks.text().strip(),
+            steps=self._steps(),
         )
 
-    def unreadable(self) -> list[VisitField]:
-        """Fields in which something stands that is no number."""
-        return [field for field in FIELDS if not self.fields[field.path].readable]
+    def _steps(self) -> Steps:
+        seen = self.steps.steps()
+        caught = [each for field in self.caught.values() for each in field.seen()]
+        return Steps((*seen.seen, *caught), seen.parts)
+
+    def unreadable(self) -> list[str]:
+        """Fields in which something stands that is no number, in words."""
+        wrong = [field for field in FIELDS if not self.fields[field.path].readable]
+        caught = [supply for supply, field in self.caught.items() if not field.readable]
+        return [
+            *(f"{section_of(each)}, {each.words.lower()}" for each in wrong),
+            *(f"{supply} isolated, caught in a vessel: millilitres and seconds" for supply in caught),
+        ]
+
+    def _show_kind(self, kind: VisitKind) -> None:
+        self.steps.show_kind(kind)
+        order = list(self._in_order())
+        for before, after in pairwise(order):
+            self.setTabOrder(before, after)
+
+    def _in_order(self) -> Iterator[QWidget]:
+        """Every field as the work is done."""
+        yield from (self.kind, self.on, self.person, self.instrument)
+        yield from self.steps.in_order()
+        for path, entry in self.fields.items():
+            yield entry
+            supply, _, name = path.partition("_isolated.")
+            if name == "residual_ml_min":
+                yield from (self.caught[supply].volume_ml, self.caught[supply].seconds)
+        yield self.remarks
+
+    def _on_kind(self) -> None:
+        self._show_kind(VisitKind(self.kind.currentData()))
+        self.edited.emit()
 
     def _on_edited(self) -> None:
         self.edited.emit()
@@ -200,6 +279,9 @@ class VisitForm(QScrollArea):
     def _on_focus(self, before: QWidget | None, now: QWidget | None) -> None:
         if now is not None and self.isAncestorOf(now):
             self.ensureWidgetVisible(now, 20, 60)
+
+
+_CHANGED = "It changed by more than the rule allows: answer these before the adjuster is turned (D08-72)."
 
 
 def _column_words(visit: Visit | None, name: str) -> str:

@@ -95,7 +95,7 @@ def test_that_an_older_dated_value_is_checked_too() -> None:
         ("value = 43", "value = true", "value is True"),
         ("value = 43", "value = nan", "value is nan"),
         ("value = 43\n", "", "value is missing"),
-        ('unit = "degC"', 'unit = "degF"', "unit is 'degF'; expected \"degC\""),
+        ('unit = "degC"', 'unit = "K"', "unit is 'K'; expected \"degC\""),
         ('fact = "D08-32"', 'fact = "somewhere"', "fact is 'somewhere'"),
         ('fact = "D08-32"', "fact = 32", "fact is 32"),
         ('fact = "D08-32"', 'fact = "OWN"', "source.document is 'A book'"),

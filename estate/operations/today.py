@@ -1,0 +1,73 @@
+"""What the first page tells of a register on a day."""
+
+from datetime import date
+
+from estate.domain.figures import figures, in_date, not_in_date, workload
+from estate.domain.known_today import Known
+from estate.domain.life.outlet_use import UseOfOutlet, use_of
+from estate.domain.today import Share, Today, month_ends
+from estate.operations.browse_upkeep import upkeep_in
+from estate.operations.inventory import Inventory
+from estate.operations.past_shares import past_shares
+from estate.operations.plan_basis import PlanBasis, read_plan_basis
+from estate.operations.plan_retests import lines_of
+from estate.operations.register import Register
+from estate.store import actions, identity, instruments, outlet_use, people
+from estate.store.database import Session
+
+MONTHS_BACK = 12
+
+
+def today_of(register: Register, today: date, months_back: int = MONTHS_BACK) -> Today:
+    """Work out the first page from one reading of the register.
+
+    Args:
+        register: the open register.
+        today: the as-at day.
+        months_back: for the end of how many months before this one the share in date is told.
+    """
+    with register.database.reading() as session:
+        basis = read_plan_basis(session, register.published, today)
+        known = _known(session, basis, today)
+        past = past_shares(session, basis, month_ends(today, months_back))
+        name = identity.name(session)
+    now = Share(today, len(known.lines), sum(map(in_date, known.lines)))
+    return Today(
+        today=today,
+        estate=name,
+        valves=len(known.lines),
+        figures=figures(known),
+        shares=(*past, now),
+        not_in_date=not_in_date(known),
+        workload=workload(known),
+        out_of_use=known.out_of_use(),
+    )
+
+
+def _known(session: Session, basis: PlanBasis, today: date) -> Known:
+    return Known(
+        today=today,
+        lines=lines_of(basis, today),
+        outlets=basis.outlets,
+        served=_served(basis),
+        uses=_uses(session, basis),
+        actions=actions.actions(session),
+        instruments=instruments.instruments(session),
+        people=people.people(session),
+        care=upkeep_in(session, basis.rulebook, basis.outlets),
+    )
+
+
+def _served(inventory: Inventory) -> dict[int, tuple[int, ...]]:
+    """Ids of the outlets in use on each valve, by the id of each of them."""
+    return {
+        outlet.id: tuple(each.id for each in outlets)
+        for outlets in inventory.by_position.values()
+        for outlet in outlets
+    }
+
+
+def _uses(session: Session, inventory: Inventory) -> dict[int, UseOfOutlet]:
+    events = outlet_use.use_events(session)
+    by_id = inventory.outlet_by_id
+    return {outlet_id: use_of(done, by_id[outlet_id].retired_on) for outlet_id, done in events.items()}

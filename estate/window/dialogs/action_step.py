@@ -1,0 +1,175 @@
+"""Dialogs of work: one step of an action, an outlet out of use and back, an action opened by hand."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QCheckBox, QComboBox, QWidget
+
+from estate.domain.findings import Severity
+from estate.domain.life.actions import Step
+from estate.domain.life.guards import GUARDS
+from estate.domain.life.lists import ActionLine
+from estate.domain.life.outlet_use import FLUSH_FIRST, USE_GUARDS, UseStep
+from estate.window import words
+from estate.window.dialogs.form import Form, day_field, day_in
+from estate.window.widgets.entry import AnswerField, WordsField
+from estate.window.widgets.text import label
+
+_WHY = {
+    Step.MAKE_SAFE: "What was done so that nobody can be hurt",
+    Step.PUT_RIGHT: "What was done",
+    Step.NOTE: "Note",
+}
+_OPTIONAL = frozenset({Step.ASSIGN, Step.CLOSE})
+
+
+class ActionStepDialog(Form):
+    """Takes what belongs to one step of an action.
+
+    Attributes:
+        given: (day, words, owner, target day or None). The dialog stays until that is kept.
+    """
+
+    given = Signal(object, str, str, object)
+
+    def __init__(
+        self, line: ActionLine, step: Step, today: date, people: Sequence[str], parent: QWidget | None
+    ) -> None:
+        super().__init__(f"Action at {line.outlet.reference}: {step.value}", parent)
+        self._step = step
+        self.setMinimumWidth(560)
+        self.body.addWidget(label(words.first_sentence(line.action.opening.words)[0], "strong", wraps=True))
+        self.body.addWidget(label(GUARDS[step], "small", wraps=True))
+        self.owner = WordsField("Who does it", people)
+        self.owner.setCurrentText(line.action.owner)
+        if step is Step.ASSIGN:
+            self.add("Who does it", self.owner)
+        self.target = day_field("To be done by", line.action.target_on or today)
+        if step is Step.RETARGET:
+            self.add("To be done by", self.target)
+        self.why = self.lines(_WHY.get(step, "Reason" if step not in _OPTIONAL else "Remark"))
+        self.on = day_field("Done on", today, today)
+        self.add("Done on", self.on)
+        self.button("Leave", self.reject)
+        self.act = self.button(f"Keep: {step.value}", self._on_act, main=True)
+        self.why.textChanged.connect(self._settle)
+        self.owner.editTextChanged.connect(lambda text: self._settle())
+        self._settle()
+
+    def _settle(self) -> None:
+        said = bool(self.why.toPlainText().strip()) or self._step in _OPTIONAL
+        named = bool(self.owner.currentText().strip()) or self._step is not Step.ASSIGN
+        self.act.setEnabled(said and named)
+
+    def _on_act(self) -> None:
+        target = day_in(self.target) if self._step is Step.RETARGET else None
+        owner = self.owner.currentText().strip() if self._step is Step.ASSIGN else ""
+        self.given.emit(day_in(self.on), self.why.toPlainText().strip(), owner, target)
+
+
+_USE_TITLES = {
+    UseStep.TAKE_OUT: "Take {} out of use",
+    UseStep.PUT_BACK: "Put {} back in use",
+    UseStep.RETIRE: "Retire {}",
+    UseStep.TAKE_UP: "Take {} up again",
+}
+_TELL = (
+    "Tell the person in charge of the area, put a sign up where everybody who could draw water sees it, and "
+    "shut the supplies if the sign may not be enough. A competent person puts the fault right."
+)
+
+
+class OutletUseDialog(Form):
+    """Takes what belongs to a change of an outlet's use.
+
+    Attributes:
+        given: (day, words, who was told, sign placed or None). The dialog stays until that is kept.
+    """
+
+    given = Signal(object, str, str, object)
+
+    def __init__(
+        self,
+        reference: str,
+        step: UseStep,
+        today: date,
+        refused: str,
+        people: Sequence[str],
+        parent: QWidget | None,
+    ) -> None:
+        super().__init__(_USE_TITLES[step].format(reference), parent)
+        self._step, self._refused = step, refused
+        self.setMinimumWidth(580)
+        caution = {UseStep.TAKE_OUT: _TELL, UseStep.PUT_BACK: FLUSH_FIRST}.get(step, "")
+        if caution:
+            self.body.addWidget(label(caution, "caution", wraps=True))
+        self.body.addWidget(label(USE_GUARDS[step], "small", wraps=True))
+        self.refused = label(refused, "wrong", wraps=True)
+        self.refused.setVisible(bool(refused))
+        self.body.addWidget(self.refused)
+        self.why = self.lines("Reason")
+        self.who_told = WordsField("Who in charge of the area was told", people)
+        self.sign = AnswerField("A sign was put up")
+        if step is UseStep.TAKE_OUT:
+            self.add("Who in charge of the area was told", self.who_told)
+            self.add("A sign was put up", self.sign)
+        self.on = day_field("Done on", today, today)
+        self.add("Done on", self.on)
+        self.button("Leave", self.reject)
+        self.act = self.button(words.sentence(_USE_TITLES[step].format(reference)), self._on_act, main=True)
+        self.why.textChanged.connect(self._settle)
+        self.who_told.editTextChanged.connect(lambda text: self._settle())
+        self._settle()
+
+    def _settle(self) -> None:
+        told = bool(self.who_told.currentText().strip()) or self._step is not UseStep.TAKE_OUT
+        self.act.setEnabled(bool(self.why.toPlainText().strip()) and told and not self._refused)
+
+    def _on_act(self) -> None:
+        sign = self.sign.value() if self._step is UseStep.TAKE_OUT else None
+        who_told = self.who_told.currentText().strip() if self._step is UseStep.TAKE_OUT else ""
+        self.given.emit(day_in(self.on), self.why.toPlainText().strip(), who_told, sign)
+
+
+class OpenActionDialog(Form):
+    """Takes an action that no finding asks for.
+
+    Attributes:
+        given: (words, severity, whether a retest is asked for, owner, day). It stays until that is kept.
+    """
+
+    given = Signal(str, object, bool, str, object)
+
+    def __init__(self, reference: str, today: date, people: Sequence[str], parent: QWidget | None) -> None:
+        super().__init__(f"New action at {reference}", parent)
+        self.setMinimumWidth(560)
+        self.what = self.lines("What must be done")
+        self.severity = QComboBox()
+        self.severity.setAccessibleName("Severity")
+        for severity in sorted(Severity, reverse=True):
+            self.severity.addItem(words.sentence(severity.words), severity)
+        self.severity.setCurrentIndex(self.severity.findData(Severity.PUT_RIGHT))
+        self.add("Severity; it sets the target date", self.severity)
+        self.retest = QCheckBox("Done only when a later visit found the valve in order")
+        self.body.addWidget(self.retest)
+        self.owner = WordsField("Who does it; may stay empty", people)
+        self.add("Who does it; may stay empty", self.owner)
+        self.on = day_field("Seen on", today, today)
+        self.add("Seen on", self.on)
+        self.button("Leave", self.reject)
+        self.act = self.button("Open the action", self._on_act, main=True)
+        self.what.textChanged.connect(self._settle)
+        self._settle()
+
+    def _settle(self) -> None:
+        self.act.setEnabled(bool(self.what.toPlainText().strip()))
+
+    def _on_act(self) -> None:
+        self.given.emit(
+            self.what.toPlainText().strip(),
+            Severity(self.severity.currentData()),
+            self.retest.isChecked(),
+            self.owner.currentText().strip(),
+            day_in(self.on),
+        )

@@ -1,0 +1,113 @@
+"""Dialogs about upkeep: that it was done, and whether a valve is still needed."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from estate.domain.life.care import CareAsked, CareDraft, CareKind, CareLine, ReviewDraft
+from estate.window.dialogs.form import Form, day_field, day_in
+from estate.window.widgets.entry import AnswerField, NumberField, WordsField
+from estate.window.widgets.text import label
+
+_KINDS = {CareAsked.FLUSHING: CareKind.FLUSHED, CareAsked.SHOWER_HEAD: CareKind.SHOWER_HEAD}
+_SPRAY = (
+    "Make as little spray as can be: it can carry legionella. Water may be hot: let nobody else draw it "
+    "meanwhile."
+)
+_NOT_NEEDED = (
+    "Answering no removes nothing. A valve that is not needed is taken out by competent people, after the "
+    "site's risk assessment says so; until then it is tested like any other."
+)
+
+
+class CareDialog(Form):
+    """Takes that an outlet was flushed or its shower head cleaned.
+
+    Attributes:
+        given: the `CareDraft`. The dialog stays until that is kept.
+    """
+
+    given = Signal(object)
+
+    def __init__(
+        self, line: CareLine, today: date, who: str, people: Sequence[str], parent: QWidget | None
+    ) -> None:
+        super().__init__(f"{line.outlet.reference}: {line.asked.value}", parent)
+        self._line = line
+        self.setMinimumWidth(500)
+        self.body.addWidget(label(_SPRAY, "caution", wraps=True))
+        self.person = WordsField("Done by", people)
+        self.person.setCurrentText(who)
+        self.add("Done by", self.person)
+        self.on = day_field("Done on", today, today)
+        self.add("Done on", self.on)
+        self.minutes = NumberField("For how long, minutes; may stay empty")
+        if line.asked is CareAsked.FLUSHING:
+            self.add("For how long, minutes; may stay empty", self.minutes)
+        self.remarks = QLineEdit()
+        self.remarks.setAccessibleName("Remarks")
+        self.add("Remarks", self.remarks)
+        self.button("Leave", self.reject)
+        self.act = self.button("Record that it was done", self._on_act, main=True)
+        self.minutes.textChanged.connect(lambda text: self.act.setEnabled(self.minutes.readable))
+
+    def _on_act(self) -> None:
+        minutes = self.minutes.value()
+        self.given.emit(
+            CareDraft(
+                outlet_id=self._line.outlet.id,
+                kind=_KINDS[self._line.asked],
+                on=day_in(self.on),
+                person=self.person.currentText().strip(),
+                duration_s=None if minutes is None else 60.0 * minutes,
+                remarks=self.remarks.text().strip(),
+            )
+        )
+
+
+class ReviewDialog(Form):
+    """Takes whether an outlet's valve is still needed (HSE-09).
+
+    Attributes:
+        given: the `ReviewDraft`. The dialog stays until that is kept.
+    """
+
+    given = Signal(object)
+
+    def __init__(
+        self, line: CareLine, today: date, who: str, people: Sequence[str], parent: QWidget | None
+    ) -> None:
+        super().__init__(f"{line.outlet.reference}: is the valve still needed?", parent)
+        self._line = line
+        self.setMinimumWidth(500)
+        self.body.addWidget(label(_NOT_NEEDED, "caution", wraps=True))
+        self.needed = AnswerField("Is it still needed?")
+        self.add("Is it still needed?", self.needed)
+        self.why = self.lines("Why")
+        self.person = WordsField("Decided by", people)
+        self.person.setCurrentText(who)
+        self.add("Decided by", self.person)
+        self.on = day_field("Decided on", today, today)
+        self.add("Decided on", self.on)
+        self.button("Leave", self.reject)
+        self.act = self.button("Keep the answer", self._on_act, main=True)
+        self.needed.edited.connect(self._settle)
+        self.why.textChanged.connect(self._settle)
+        self._settle()
+
+    def _settle(self) -> None:
+        answered = self.needed.value() is not None
+        self.act.setEnabled(answered and bool(self.why.toPlainText().strip()))
+
+    def _on_act(self) -> None:
+        self.given.emit(
+            ReviewDraft(
+                outlet_id=self._line.outlet.id,
+                on=day_in(self.on),
+                person=self.person.currentText().strip(),
+                needed=self.needed.value() is True,
+                why=self.why.toPlainText().strip(),
+            )
+        )

@@ -1,0 +1,91 @@
+"""Upkeep between tests: what is to be flushed, cleaned and asked anew, and by when."""
+
+from collections.abc import Callable
+from datetime import date
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
+from typing_extensions import override
+
+from estate.domain.life.care import CareAsked, CareLine
+from estate.window import words
+from estate.window.marks import Mark
+from estate.window.models import cells
+from estate.window.models.cells import Cell, Column
+from estate.window.models.table import TableModel
+from estate.window.widgets.list_page import ListPage
+
+HYGIENE = (
+    "Flush so that no spray is breathed in; clean and disinfect as the site's written scheme says. "
+    "Mind the hot water: it may not be mixed while a valve is worked on."
+)
+Line = tuple[int, CareLine]
+"""A line with its number in the list."""
+
+
+def upkeep_model(today: date) -> TableModel[Line]:
+    """Upkeep that is asked for."""
+    columns: tuple[Column[Line], ...] = (
+        Column("Due", lambda row: _standing(row[1], today), "never done", marked=True),
+        Column("Outlet", lambda row: cells.text(row[1].outlet.reference), "MM/G/G08/WHB1"),
+        Column("Where", lambda row: cells.text(str(row[1].outlet.path)), "", stretches=True),
+        Column("What", lambda row: cells.text(row[1].asked.value), "clean and descale the shower head"),
+        Column("Last", lambda row: cells.on_day(row[1].last, "never"), "25 Nov 2026"),
+        Column("Due by", lambda row: cells.on_day(row[1].due_on, "now"), "25 Nov 2026"),
+    )
+    return TableModel(columns, lambda row: row[0])
+
+
+def _standing(line: CareLine, today: date) -> Cell:
+    late = line.days_late(today)
+    if line.last is None:
+        return Cell("never done", 0.0, Mark.RING)
+    if late:
+        return Cell(f"{late:,} d late", 1.0 - late / 1e6, Mark.LOZENGE)
+    return Cell("due", 2.0, Mark.TARGET) if line.due(today) else Cell("in time", 3.0, Mark.TICK)
+
+
+class UpkeepView(ListPage[Line]):
+    """Lists upkeep.
+
+    Attributes:
+        done_asked: (line): record that it was done, or answered.
+        outlet_opened: an outlet's id.
+    """
+
+    done_asked = Signal(object)
+    outlet_opened = Signal(int)
+
+    def __init__(self, today: date, parent: QWidget | None = None) -> None:
+        kinds = tuple((words.sentence(each.value), _of(each)) for each in CareAsked)
+        super().__init__(
+            "Upkeep",
+            upkeep_model(today),
+            "Upkeep that is asked for",
+            lambda row: f"{row[1].outlet.reference} {row[1].outlet.path} {row[1].asked.value}",
+            (("Due now", lambda row: row[1].due(today)), *kinds, ("Everything", lambda row: True)),
+            "No outlet is little used or has a shower head, and no valve is to be asked about.",
+            parent,
+        )
+        self.show_outlet = self.button(
+            "Show the outlet", "Its page", lambda row: self.outlet_opened.emit(row[1].outlet.id)
+        )
+        self.done_button = self.button(
+            "Done…", "Record that it was done", lambda row: self.done_asked.emit(row[1])
+        )
+        self.listing.opened.connect(lambda key: self._open())
+
+    def _open(self) -> None:
+        line = self.chosen
+        if line is not None:
+            self.outlet_opened.emit(line[1].outlet.id)
+
+    @override
+    def about(self, line: Line) -> str:
+        found = line[1]
+        said = f" Said last time: {found.words}." if found.words else ""
+        return f"How often: {found.source}.{said} {HYGIENE}"
+
+
+def _of(asked: CareAsked) -> Callable[[Line], bool]:
+    return lambda row: row[1].asked is asked

@@ -1,0 +1,91 @@
+"""What the actions about people and upkeep do."""
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QWidget
+
+from estate.domain.changes import ChangeSet
+from estate.domain.life.care import CareAsked, CareLine
+from estate.domain.life.people import Person
+from estate.window.desk import Desk
+from estate.window.dialogs.people import AddPersonDialog, AmendPersonDialog, CompetenceDialog
+from estate.window.dialogs.shell import Shell
+from estate.window.dialogs.upkeep import CareDialog, ReviewDialog
+from estate.window.form_keeping import FormKeeper, Given
+from estate.window.notices import Notices
+from estate.window.preferences import Preferences
+from estate.window.tasks import Tasks
+
+
+class UpkeepDoings:
+    """Runs operations about people and upkeep.
+
+    Args:
+        tasks: where they run.
+        notices: where their change sets are announced.
+        preferences: whose name is kept.
+    """
+
+    def __init__(self, tasks: Tasks, notices: Notices, preferences: Preferences) -> None:
+        self._tasks, self._notices, self._preferences = tasks, notices, preferences
+        self._forms = FormKeeper(tasks, notices)
+
+    def add_person(self, desk: Desk, parent: QWidget) -> None:
+        """Add a person."""
+        dialog, who = AddPersonDialog(desk.today, parent), self._preferences.who
+        dialog.given.connect(
+            lambda name, position, competence: self._keep(
+                dialog, lambda: desk.upkeep.add_person(name, position, competence, who), f"{name} was added."
+            )
+        )
+        dialog.show_modal()
+
+    def amend_person(self, desk: Desk, person: Person, parent: QWidget) -> None:
+        """Change a person's position, or the day of leaving."""
+        dialog, who = AmendPersonDialog(person, desk.today, parent), self._preferences.who
+        dialog.given.connect(
+            lambda position, left_on: self._keep(
+                dialog,
+                lambda: desk.upkeep.amend_person(person.name, position, left_on, who),
+                f"{person.name}: changed.",
+            )
+        )
+        dialog.show_modal()
+
+    def add_competence(self, desk: Desk, person: Person, parent: QWidget) -> None:
+        """Add a competence of a person."""
+        dialog, who = CompetenceDialog(person, desk.today, parent), self._preferences.who
+        dialog.given.connect(
+            lambda competence: self._keep(
+                dialog,
+                lambda: desk.upkeep.add_competence(person.name, competence, who),
+                f"{person.name}: a competence was added.",
+            )
+        )
+        dialog.show_modal()
+
+    def done(self, desk: Desk, line: CareLine, parent: QWidget) -> None:
+        """Record that upkeep was done, or the answer whether a valve is still needed."""
+        who = self._preferences.who
+
+        def show(people: tuple[str, ...]) -> None:
+            said = f"{line.outlet.reference}: recorded."
+            if line.asked is CareAsked.REVIEW:
+                review = ReviewDialog(line, desk.today, who, people, parent)
+                review.given.connect(
+                    lambda draft: self._keep(review, lambda: desk.upkeep.review(draft, who), said)
+                )
+                review.show_modal()
+                return
+            care = CareDialog(line, desk.today, who, people, parent)
+            care.given.connect(lambda draft: self._keep(care, lambda: desk.upkeep.record(draft, who), said))
+            care.show_modal()
+
+        self._tasks.run(lambda: tuple(desk.people()), show)
+
+    def _keep(self, dialog: Shell, work: Callable[[], ChangeSet], said: str) -> None:
+        def done(changes: ChangeSet) -> None:
+            self._notices.announce(changes)
+            self._notices.say(said)
+
+        self._forms.keep(dialog, Given(lambda seen: work(), done, {}))
