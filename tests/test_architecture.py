@@ -50,7 +50,7 @@ WINDOW_FLOORS = [
         "upkeep_doings",
         "choosing_doings",
     ],
-    ["trust_flow"],
+    ["trust_flow", "life_flow"],
     ["main_window"],
     ["past_window"],
     ["pictures"],

@@ -18,11 +18,13 @@ from estate import assets, settings
 from estate.settings import Settings
 from estate.window.backing_up import BackingUp
 from estate.window.backup_doings import BackupDoings
+from estate.window.choosing_doings import ChoosingDoings
 from estate.window.desk import Desk
 from estate.window.dialogs.asking import Asking, PlatformAsking
 from estate.window.document_doings import DocumentDoings
 from estate.window.doings import Doings
 from estate.window.doors import RegisterDoors
+from estate.window.life_flow import LifeDoings
 from estate.window.look import Look, Scheme
 from estate.window.main_window import MainWindow
 from estate.window.notices import Notices
@@ -33,6 +35,8 @@ from estate.window.sheet_doings import SheetDoings
 from estate.window.signing_doings import SigningDoings
 from estate.window.tasks import Tasks
 from estate.window.trust_doings import TrustDoings
+from estate.window.upkeep_doings import UpkeepDoings
+from estate.window.work_doings import WorkDoings
 
 Window = TypeVar("Window", bound=MainWindow)
 
@@ -113,6 +117,11 @@ def _made(
         backups=BackupDoings(tasks, notices, around.asking, preferences, backing_up, lambda: doors.safe),
         documents=DocumentDoings(tasks, notices, around.asking, preferences),
         past=PastDoings(tasks, around.now, open_past),
+        life=LifeDoings(
+            WorkDoings(tasks, notices, around.asking, preferences),
+            UpkeepDoings(tasks, notices, preferences),
+            ChoosingDoings(tasks, notices, preferences),
+        ),
         preferences=preferences,
         version=program_version(),
     )

@@ -25,9 +25,12 @@ from estate.domain.roles import Role
 from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.signatures import Signing
 from estate.domain.visits import Visit, VisitDraft
+from estate.window.choosing import Choosing
 from estate.window.documents import Documents
 from estate.window.signatures import Signatures
 from estate.window.trust import Safe, Trust
+from estate.window.upkeep import Upkeep
+from estate.window.work import Work
 
 
 class Recorded(Protocol):
@@ -246,6 +249,18 @@ class Desk(Protocol):
     @property
     def documents(self) -> Documents:
         """Documents and photographs."""
+
+    @property
+    def work(self) -> Work:
+        """Actions, and outlets in and out of use."""
+
+    @property
+    def upkeep(self) -> Upkeep:
+        """People and upkeep."""
+
+    @property
+    def choosing(self) -> Choosing:
+        """Suitability, causes, the year ahead, instruments."""
 
     @property
     def known_at(self) -> datetime | None:

@@ -25,6 +25,7 @@ from estate.window.dialogs.faults import DefectDialog, FaultDialog
 from estate.window.dialogs.reading import about_dialog, cautions_dialog, keys_dialog
 from estate.window.document_doings import DocumentDoings
 from estate.window.doings import Doings
+from estate.window.life_flow import LifeDoings, LifeFlow
 from estate.window.look import Look, Scheme
 from estate.window.models.outlet_facts import visit_heading
 from estate.window.notices import Notices
@@ -62,7 +63,7 @@ class MainWindow(QMainWindow):
         notices: where changes, words and faults are announced.
         look: light or dark.
         doors: how registers are opened and made.
-        doings, sheets, trust, backups, signing, documents, past: what the actions run.
+        doings, sheets, trust, backups, signing, documents, past, life: what the actions run.
         preferences: the person's.
         version: of the program, for About.
     """
@@ -81,6 +82,7 @@ class MainWindow(QMainWindow):
         signing: SigningDoings,
         documents: DocumentDoings,
         past: PastDoings,
+        life: LifeDoings,
         preferences: Preferences,
         version: str,
     ) -> None:
@@ -98,6 +100,7 @@ class MainWindow(QMainWindow):
         self.showing = Showing(self.pages, self.panel, tasks, notices, trust.give_back)
         self.trust = TrustFlow(self, self.showing, tasks, notices, trust, backups, self.open)
         self.watching = Watching(lambda: self.showing.desk, tasks, notices, self)
+        self.life = LifeFlow(self, self.showing, tasks, life, self._may, self._entry)
         self._refused: Mapping[Deed, str] = {}
         self.actions_ = Actions(COMMANDS, self._runs(), self)
         self._lay_out()
@@ -180,6 +183,7 @@ class MainWindow(QMainWindow):
             "scale-C": partial(self.read_in, Scale.CELSIUS),
             "scale-F": partial(self.read_in, Scale.FAHRENHEIT),
             "refresh": self.showing.refresh,
+            **self.life.runs(),
             "keys": self._on_keys,
             "cautions": self._on_cautions,
             "about": self._on_about,
@@ -289,6 +293,8 @@ class MainWindow(QMainWindow):
         so = {When.ALWAYS}
         if self.showing.desk is not None:
             so.add(When.REGISTER_OPEN)
+        if page is not None:
+            so.add(When.OUTLET_SHOWN)
         if page is not None and page.valve is not None:
             so.add(When.VALVE_SHOWN)
         if entry is not None:
@@ -323,8 +329,10 @@ class MainWindow(QMainWindow):
         recording = (outlet.record_button, outlet.correct_button, outlet.void_button, outlet.sign_button)
         about_sheets = (self.pages.start.bring_in, batches.finish, batches.undo, batches.sign)
         papers = (outlet.documents.add_button, outlet.documents.void_button)
+        life = self.life.writing_buttons()
         return {
-            Deed.RECORD: (*recording, *about_sheets, *papers),
+            **life,
+            Deed.RECORD: (*recording, *about_sheets, *papers, *life[Deed.RECORD]),
             Deed.SET_RULES: (self.pages.rules.override_button,),
             Deed.TAKE_CHECKPOINTS: (self.pages.trail.checkpoint,),
         }

@@ -21,7 +21,9 @@ READING: Final = frozenset(
     {
         *("write-overdue", "write-summary", "verify", "quit", "entry-trail", "trail", "find", "due"),
         *("places", "history", "chart", "drift", "rules", "batches", "refresh", "keys", "cautions", "about"),
-        *("light-system", "light-light", "light-dark"),
+        *("light-system", "light-light", "light-dark", "scale-C", "scale-F"),
+        *("actions", "people", "upkeep", "instruments", "forecast", "diagnosis"),
+        *("suitable", "suitable-figures", "certificate", "write-actions"),
     }
 )
 """Actions that change nothing. Any other, also one that is added later, is not available here."""

@@ -41,9 +41,12 @@ from estate.operations.watch_register import Watch
 from estate.operations.write_marked import write_marked
 from estate.operations.write_round_sheet import Round, write_round_sheet
 from estate.window.desk import Proposal
+from estate.window.register_choosing import RegisterChoosing
 from estate.window.register_documents import RegisterDocuments
 from estate.window.register_signatures import RegisterSignatures
 from estate.window.register_trust import RegisterTrust
+from estate.window.register_upkeep import RegisterUpkeep
+from estate.window.register_work import RegisterWork
 
 
 class RegisterDesk:
@@ -89,6 +92,21 @@ class RegisterDesk:
     def documents(self) -> RegisterDocuments:
         """Documents and photographs."""
         return self._documents
+
+    @property
+    def work(self) -> RegisterWork:
+        """Actions, and outlets in and out of use."""
+        return RegisterWork(self._register, self._today, self._now)
+
+    @property
+    def upkeep(self) -> RegisterUpkeep:
+        """People and upkeep."""
+        return RegisterUpkeep(self._register, self._today, self._now)
+
+    @property
+    def choosing(self) -> RegisterChoosing:
+        """Suitability, causes, the year ahead, instruments."""
+        return RegisterChoosing(self._register, self._today, self._now)
 
     @property
     def known_at(self) -> datetime | None:

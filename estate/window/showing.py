@@ -101,6 +101,7 @@ class Showing(QObject):
         self._trail = Latest(tasks)
         self._counting = Latest(tasks)
         self._outlet_asked: int | None = None
+        self._further: dict[QWidget, Callable[[], None]] = {}
         for page in pages.all:
             self.stack.addWidget(page)
         notices.changed.connect(self._on_changed)
@@ -113,6 +114,11 @@ class Showing(QObject):
         pages.trail.wanted_changed.connect(self._read_trail)
         pages.trail.more_asked.connect(self._read_more_trail)
         pages.outlet.history.picked.connect(lambda key: self.moved.emit())
+
+    def add(self, page: QWidget, show: Callable[[], None]) -> None:
+        """Let a further page be shown; `show` reads it anew and turns to it."""
+        self._further[page] = show
+        self.stack.addWidget(page)
 
     @property
     def outlet(self) -> OutletPage | None:
@@ -186,6 +192,8 @@ class Showing(QObject):
             self.show_batches()
         elif shown is self.pages.trail:
             self.show_trail()
+        elif shown in self._further:
+            self._further[shown]()
 
     def show_place(self, node: PlaceNode) -> None:
         """Show the outlets of a site, building, level or room."""
@@ -293,6 +301,11 @@ class Showing(QObject):
         with keeping_place(self.pages.outlet):
             self.pages.outlet.tell(page, desk.today, chance)
         self._turn_to(self.pages.outlet)
+
+    def turn_to(self, page: QWidget) -> None:
+        """Show a page that was added."""
+        self._latest.forget()
+        self._turn_to(page)
 
     def _turn_to(self, page: QWidget) -> None:
         self.stack.setCurrentWidget(page)

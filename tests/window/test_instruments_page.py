@@ -36,7 +36,7 @@ MODE = QAbstractItemModelTester.FailureReportingMode.Warning
 
 @pytest.fixture
 def view(qtbot: QtBot) -> InstrumentsView:
-    made = InstrumentsView(TODAY)
+    made = InstrumentsView(lambda: TODAY)
     qtbot.addWidget(made)
     made.tell(INSTRUMENTS)
     return made

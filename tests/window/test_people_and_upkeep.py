@@ -42,7 +42,7 @@ LINES = (
 
 @pytest.fixture
 def people(qtbot: QtBot) -> PeopleView:
-    view = PeopleView(TODAY)
+    view = PeopleView(lambda: TODAY)
     qtbot.addWidget(view)
     view.tell(PEOPLE)
     return view
@@ -50,7 +50,7 @@ def people(qtbot: QtBot) -> PeopleView:
 
 @pytest.fixture
 def upkeep(qtbot: QtBot) -> UpkeepView:
-    view = UpkeepView(TODAY)
+    view = UpkeepView(lambda: TODAY)
     qtbot.addWidget(view)
     view.tell(enumerate(LINES))
     return view

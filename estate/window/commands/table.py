@@ -21,6 +21,7 @@ class When(StrEnum):
 
     ALWAYS = "always"
     REGISTER_OPEN = "a register is open"
+    OUTLET_SHOWN = "an outlet is shown"
     VALVE_SHOWN = "an outlet with a valve is shown"
     ENTRY_CHOSEN = "an entry of the history that counts is chosen"
     ENTRY_SHOWN = "an entry of the history is chosen"
@@ -94,6 +95,13 @@ _REGISTER = (
         "Write the &compliance summary…",
         "Write the compliance summary as a PDF or a spreadsheet and open it",
         "Ctrl+Shift+P",
+        group=1,
+    ),
+    Command(
+        "write-actions",
+        Menu.REGISTER,
+        "Write the list of &actions…",
+        "Write the open actions as a PDF or a spreadsheet and open it",
         group=1,
     ),
     Command(
@@ -206,6 +214,15 @@ _VISIT = (
         deed=Deed.RECORD,
     ),
     Command(
+        "certificate",
+        Menu.VISIT,
+        "Write its certi&ficate…",
+        "The chosen entry on paper: steps, readings, limits, findings, instrument, room to sign",
+        "Ctrl+Shift+C",
+        When.ENTRY_SHOWN,
+        group=1,
+    ),
+    Command(
         "entry-trail",
         Menu.VISIT,
         "What &happened to the chosen entry",
@@ -213,6 +230,52 @@ _VISIT = (
         "Ctrl+Shift+H",
         When.ENTRY_SHOWN,
         group=1,
+    ),
+    Command(
+        "take-out",
+        Menu.VISIT,
+        "&Take the outlet out of use…",
+        "Say why, who was told and whether a sign was put up",
+        "",
+        When.OUTLET_SHOWN,
+        group=2,
+        deed=Deed.RECORD,
+    ),
+    Command(
+        "put-back",
+        Menu.VISIT,
+        "&Put the outlet back in use…",
+        "Once the retest passed that its finding asks for",
+        "",
+        When.OUTLET_SHOWN,
+        group=2,
+        deed=Deed.RECORD,
+    ),
+    Command(
+        "open-action",
+        Menu.VISIT,
+        "Open an &action…",
+        "Something that must be done at the outlet shown, that no finding asks for",
+        "",
+        When.OUTLET_SHOWN,
+        group=2,
+        deed=Deed.RECORD,
+    ),
+    Command(
+        "suitable",
+        Menu.VISIT,
+        "&Would a valve work there?…",
+        "Hold the outlet shown, its supplies and its valve against the rules; nothing is written",
+        "",
+        When.OUTLET_SHOWN,
+        group=3,
+    ),
+    Command(
+        "suitable-figures",
+        Menu.VISIT,
+        "Would a valve work with these fi&gures?…",
+        "Before fitting: figures alone against the rules of the estate",
+        group=3,
     ),
 )
 _GO = (
@@ -234,6 +297,28 @@ _GO = (
         "Ctrl+L",
         icon="drift",
         short="Drift",
+    ),
+    Command(
+        "actions",
+        Menu.GO,
+        "A&ctions",
+        "What must be done, by whom and by when",
+        "Ctrl+Shift+A",
+    ),
+    Command(
+        "upkeep",
+        Menu.GO,
+        "Up&keep",
+        "What is to be flushed, cleaned and asked anew",
+    ),
+    Command("people", Menu.GO, "&People", "Who tests and repairs, and what they are competent in"),
+    Command("instruments", Menu.GO, "&Instruments", "Measuring instruments and their calibrations"),
+    Command(
+        "forecast",
+        Menu.GO,
+        "The &year ahead",
+        "Ages, failures, replacements and parts to expect",
+        "Ctrl+Shift+Y",
     ),
     Command(
         "batches",
@@ -264,6 +349,14 @@ _GO = (
         "&Chart of the outlet",
         "Go to the chart of its readings",
         "Ctrl+G",
+        When.VALVE_SHOWN,
+    ),
+    Command(
+        "diagnosis",
+        Menu.GO,
+        "What may be &wrong",
+        "Likely causes of what the last visit found, and the next check",
+        "Ctrl+Shift+W",
         When.VALVE_SHOWN,
     ),
     Command(

@@ -1,5 +1,6 @@
 """Measuring instruments: what each is, how sure it reads, and until when its calibration lasts."""
 
+from collections.abc import Callable
 from datetime import date
 
 from PySide6.QtCore import Signal
@@ -22,11 +23,11 @@ _DOUBTFUL = (
 )
 
 
-def instruments_model(today: date) -> TableModel[Instrument]:
+def instruments_model(today: Callable[[], date]) -> TableModel[Instrument]:
     """Instruments with the calibration that holds, else the last one."""
     columns: tuple[Column[Instrument], ...] = (
         Column("Reference", lambda row: cells.text(row.reference), "T-1234"),
-        Column("State", lambda row: _standing(row, today), "ends in 60 days", marked=True),
+        Column("State", lambda row: _standing(row, today()), "ends in 60 days", marked=True),
         Column("Kind", lambda row: cells.text(row.kind.value), "measuring vessel"),
         Column("Specification", lambda row: cells.text(row.specification), "type T, 0.1 K", stretches=True),
         Column(
@@ -34,9 +35,9 @@ def instruments_model(today: date) -> TableModel[Instrument]:
             lambda row: cells.figure(row.standard_uncertainty_k, tip="not known"),
             tip="Standard uncertainty in kelvins, k = 1",
         ),
-        Column("Calibrated", lambda row: cells.on_day(_day(row, today, "on")), "25 Nov 2026"),
-        Column("Due", lambda row: cells.on_day(_day(row, today, "due_on")), "25 Nov 2026"),
-        Column("Certificate", lambda row: cells.text(_certificate(row, today)), "C-2026-118"),
+        Column("Calibrated", lambda row: cells.on_day(_day(row, today(), "on")), "25 Nov 2026"),
+        Column("Due", lambda row: cells.on_day(_day(row, today(), "due_on")), "25 Nov 2026"),
+        Column("Certificate", lambda row: cells.text(_certificate(row, today())), "C-2026-118"),
     )
     return TableModel(columns, lambda row: row.id)
 
@@ -96,11 +97,11 @@ class InstrumentsView(ListPage[Instrument]):
     add_asked = Signal()
     calibration_asked = Signal(object)
 
-    def __init__(self, today: date, parent: QWidget | None = None) -> None:
+    def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
         choices = (
             ("Every instrument", lambda row: True),
-            ("Without a calibration that holds", lambda row: not holds(row, today)),
-            ("Ending soon", lambda row: ends_soon(row, today)),
+            ("Without a calibration that holds", lambda row: not holds(row, today())),
+            ("Ending soon", lambda row: ends_soon(row, today())),
         )
         super().__init__(
             "Instruments",
@@ -124,7 +125,7 @@ class InstrumentsView(ListPage[Instrument]):
     def about(self, line: Instrument) -> str:
         newest = sorted(line.calibrations, key=lambda each: each.on, reverse=True)
         known = words.listed([_words(each) for each in newest], 4) or "none on record"
-        doubtful = "" if holds(line, self._today) else f" {_DOUBTFUL}"
+        doubtful = "" if holds(line, self._today()) else f" {_DOUBTFUL}"
         return f"Calibrations of {line.reference}: {known}.{doubtful}"
 
 

@@ -24,6 +24,7 @@ from estate.window.models import outlet_facts
 from estate.window.models.drift_course import course_of
 from estate.window.models.history_rows import HistoryModel
 from estate.window.models.mended import mended_words
+from estate.window.widgets.diagnosis_panel import DiagnosisPanel
 from estate.window.widgets.documents_panel import DocumentsPanel
 from estate.window.widgets.drift_panel import DriftPanel
 from estate.window.widgets.findings import FindingsList, VerdictChip
@@ -81,9 +82,11 @@ class OutletView(QWidget):
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
         self.tabs.tabBar().setDrawBase(False)
-        self.tabs.setAccessibleName("Visits, chart or documents of this outlet")
+        self.tabs.setAccessibleName("Visits, chart, what may be wrong, or documents of this outlet")
         self.tabs.addTab(self._visits(), "Visits")
         self.tabs.addTab(self.drift, "Chart and drift")
+        self.diagnosis = DiagnosisPanel()
+        self.tabs.addTab(self.diagnosis, "What may be wrong")
         self.tabs.addTab(self.documents, "Documents")
         whole.addWidget(self.tabs, 1)
 
@@ -196,6 +199,7 @@ class OutletView(QWidget):
         self.drift.tell(page, replace(course, where=f"{course.where}{self.known}"))
         self.record_button.setEnabled(page.valve is not None)
         self._let_mend(None)
+        self.diagnosis.turn_to(outlet.id)
         self.told.emit()
 
     def read_in(self, scale: Scale) -> None:
@@ -230,6 +234,10 @@ class OutletView(QWidget):
         """Turn to the chart, with the keys on it."""
         self.tabs.setCurrentIndex(1)
         self.drift.chart.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def go_to_diagnosis(self) -> None:
+        """Turn to what may be wrong."""
+        self.tabs.setCurrentWidget(self.diagnosis)
 
     def _line(self, key: int | None) -> HistoryLine | None:
         lines = self.page.history if self.page else ()

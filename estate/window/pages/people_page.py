@@ -1,5 +1,6 @@
 """People who test and repair, with what they are competent in and until when."""
 
+from collections.abc import Callable
 from datetime import date
 
 from PySide6.QtCore import Signal
@@ -18,12 +19,12 @@ SOON_DAYS = 60
 """A competence that ends within so many days stands out."""
 
 
-def people_model(today: date) -> TableModel[Person]:
+def people_model(today: Callable[[], date]) -> TableModel[Person]:
     """People; those who left stand struck through."""
     columns: tuple[Column[Person], ...] = (
         Column("Name", lambda row: cells.text(row.name), "T. A. Person"),
         Column("Position", lambda row: cells.text(row.position), "", stretches=True),
-        Column("Competence", lambda row: _standing(row, today), "ended 25 Nov 2026", marked=True),
+        Column("Competence", lambda row: _standing(row, today()), "ended 25 Nov 2026", marked=True),
         Column("Lasts until", lambda row: cells.on_day(row.lasts_until), "25 Nov 2026"),
         Column("Left", lambda row: cells.on_day(row.left_on), "25 Nov 2026"),
     )
@@ -62,15 +63,15 @@ class PeopleView(ListPage[Person]):
     competence_asked = Signal(object)
     amend_asked = Signal(object)
 
-    def __init__(self, today: date, parent: QWidget | None = None) -> None:
+    def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
         choices = (
             ("People here", lambda row: row.left_on is None),
             (
                 "Without a competence that holds",
-                lambda row: row.left_on is None and not row.competence_on(today),
+                lambda row: row.left_on is None and not row.competence_on(today()),
             ),
             ("Everybody", lambda row: True),
-            ("Ending soon", lambda row: row.left_on is None and ends_soon(row, today)),
+            ("Ending soon", lambda row: row.left_on is None and ends_soon(row, today())),
         )
         super().__init__(
             "People",

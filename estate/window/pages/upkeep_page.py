@@ -23,10 +23,10 @@ Line = tuple[int, CareLine]
 """A line with its number in the list."""
 
 
-def upkeep_model(today: date) -> TableModel[Line]:
+def upkeep_model(today: Callable[[], date]) -> TableModel[Line]:
     """Upkeep that is asked for."""
     columns: tuple[Column[Line], ...] = (
-        Column("Due", lambda row: _standing(row[1], today), "never done", marked=True),
+        Column("Due", lambda row: _standing(row[1], today()), "never done", marked=True),
         Column("Outlet", lambda row: cells.text(row[1].outlet.reference), "MM/G/G08/WHB1"),
         Column("Where", lambda row: cells.text(str(row[1].outlet.path)), "", stretches=True),
         Column("What", lambda row: cells.text(row[1].asked.value), "clean and descale the shower head"),
@@ -56,14 +56,14 @@ class UpkeepView(ListPage[Line]):
     done_asked = Signal(object)
     outlet_opened = Signal(int)
 
-    def __init__(self, today: date, parent: QWidget | None = None) -> None:
+    def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
         kinds = tuple((words.sentence(each.value), _of(each)) for each in CareAsked)
         super().__init__(
             "Upkeep",
             upkeep_model(today),
             "Upkeep that is asked for",
             lambda row: f"{row[1].outlet.reference} {row[1].outlet.path} {row[1].asked.value}",
-            (("Due now", lambda row: row[1].due(today)), *kinds, ("Everything", lambda row: True)),
+            (("Due now", lambda row: row[1].due(today())), *kinds, ("Everything", lambda row: True)),
             "No outlet is little used or has a shower head, and no valve is to be asked about.",
             parent,
         )
