@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-settings.register_profile("the same each time", derandomize=True)
-if os.environ.get("CI"):
-    settings.load_profile("the same each time")
+settings.register_profile("at leisure", deadline=None)
+settings.register_profile("the same each time", derandomize=True, deadline=None)
+settings.load_profile("the same each time" if os.environ.get("CI") else "at leisure")
 
 SETTINGS_OF_THE_PERSON = ("ESTATE_REGISTER", "COLUMNS", "FORCE_COLOR", "NO_COLOR")
 FOLDERS_OF_THE_PERSON = ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")

@@ -7,6 +7,8 @@ from enum import StrEnum
 from estate.domain.field_limits import FieldLimit
 from estate.domain.findings import Judgement
 from estate.domain.learned import Learned
+from estate.domain.life.actions import Action
+from estate.domain.life.outlet_use import UseOfOutlet
 from estate.domain.places import Outlet
 from estate.domain.signatures import UNSIGNED, Signing
 from estate.domain.standing import OutletState
@@ -69,6 +71,8 @@ class OutletPage:
         history: newest first, every body of the position, void and corrected entries too.
         attempts: visits at which nobody could get at the valve, newest first; void ones too.
         limits: what readings are held against, by field such as ``cold_isolated.max_c``.
+        use: whether people draw water there.
+        actions: what must still be done there, oldest first.
     """
 
     outlet: Outlet
@@ -88,3 +92,5 @@ class OutletPage:
     history: tuple[HistoryLine, ...] = field(default=())
     attempts: tuple[Attempt, ...] = ()
     limits: Mapping[str, FieldLimit] = field(default_factory=dict)
+    use: UseOfOutlet = field(default_factory=UseOfOutlet)
+    actions: tuple[Action, ...] = ()

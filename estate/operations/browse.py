@@ -8,6 +8,7 @@ from estate.domain.browsing import HistoryLine, OutletPage, PlaceKind, PlaceNode
 from estate.domain.due import DueLine
 from estate.domain.field_limits import field_limits
 from estate.domain.instruments import Instrument
+from estate.domain.life.outlet_use import use_of
 from estate.domain.limits import limits_for
 from estate.domain.places import Outlet, OutletPath
 from estate.domain.references import reference_key
@@ -23,7 +24,7 @@ from estate.operations.register import Register
 from estate.operations.rulebook import read_rulebook
 from estate.scheduler.changing import what_would_change
 from estate.scheduler.interval import plan
-from estate.store import attempts, judgements, places, valves, visits
+from estate.store import actions, attempts, judgements, outlet_use, places, valves, visits
 from estate.store import identity as identities
 from estate.store import instruments as instrument_store
 from estate.store.signing import signings
@@ -155,6 +156,8 @@ def outlet_page(register: Register, outlet_id: int, today: date) -> OutletPage:
         kept = judgements.judgements(session, ids)
         signed = signings(session, "visit", ids)
         tried = attempts.attempts(session, outlet_id)
+        use = use_of(outlet_use.use_events(session, [outlet_id]).get(outlet_id, ()), outlet.retired_on)
+        to_do = tuple(each for each in actions.actions_at(session, [outlet_id]) if each.state.live)
     history = [
         HistoryLine(visit, holdings.valves[valve_id], kept[visit.id], signed[visit.id])
         for valve_id, group in holdings.visits.items()
@@ -170,6 +173,8 @@ def outlet_page(register: Register, outlet_id: int, today: date) -> OutletPage:
         ),
         history=tuple(history),
         attempts=tuple(sorted(tried, key=lambda each: (each.on, each.id), reverse=True)),
+        use=use,
+        actions=to_do,
     )
     fitting = holdings.in_place(today).get(outlet.position_id)
     return page if fitting is None else _with_valve(page, holdings, fitting, today)

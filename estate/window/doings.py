@@ -1,6 +1,7 @@
 """What the actions do: each opens its dialog, runs its operation, and announces the change set."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -9,9 +10,11 @@ from PySide6.QtWidgets import QWidget
 from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.changes import ChangeSet
 from estate.domain.conflicts import Seen, draft_words
+from estate.domain.due import DueLine
 from estate.domain.instruments import Instrument
 from estate.domain.preview import PolicyPreview
 from estate.domain.progress import Progress
+from estate.domain.route import next_on_route
 from estate.domain.rules.listing import blank
 from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import VisitDraft
@@ -36,6 +39,22 @@ _REGISTERS = "Registers (*.db);;All files (*)"
 Writer = Callable[[Path, Progress], Path]
 
 
+@dataclass(frozen=True)
+class Walk:
+    """The walk from valve to valve.
+
+    Attributes:
+        lines: every valve, in walking order.
+        show: shows an outlet by its id.
+        person, instrument_id: who tests and with what, once that is known.
+    """
+
+    lines: Sequence[DueLine]
+    show: Callable[[int], None]
+    person: str = ""
+    instrument_id: int | None = None
+
+
 class Doings:
     """Runs operations for the person at the window.
 
@@ -53,9 +72,19 @@ class Doings:
         self._preferences = preferences
         self._forms = FormKeeper(tasks, notices)
 
-    def record(self, desk: Desk, page: OutletPage, parent: QWidget) -> None:
-        """Record a visit to an outlet."""
-        self._with_known(desk, lambda *known: self._open_form(desk, page, None, known, parent))
+    def record(self, desk: Desk, page: OutletPage, parent: QWidget, walk: Walk | None = None) -> None:
+        """Record a visit to an outlet; on a walk, go on to the next."""
+        self._with_known(desk, lambda *known: self._open_form(desk, page, None, known, parent, walk))
+
+    def _walk_on(self, desk: Desk, line: DueLine, walk: Walk, draft: VisitDraft, parent: QWidget) -> None:
+        """Open the form of the next outlet, with the tester and the instrument in hand."""
+
+        def show(page: OutletPage) -> None:
+            walk.show(line.outlet_id)
+            further = replace(walk, person=draft.person, instrument_id=draft.instrument_id)
+            self.record(desk, page, parent, further)
+
+        self._tasks.run(lambda: desk.outlet_page(line.outlet_id), show)
 
     def correct(self, desk: Desk, page: OutletPage, line: HistoryLine, parent: QWidget) -> None:
         """Correct an entry by a further one."""
@@ -73,34 +102,58 @@ class Doings:
         line: HistoryLine | None,
         known: tuple[tuple[str, ...], tuple[Instrument, ...]],
         parent: QWidget,
+        walk: Walk | None = None,
     ) -> None:
+        then = None
+        if walk is not None and page.valve is not None:
+            then = next_on_route(walk.lines, page.valve.id)
         background = background_of(page, known[0], known[1], line)
         without = line.visit.id if line is not None else None
         dialog = RecordVisitDialog(
             page,
             background,
-            line.visit.draft if line is not None else self._blank(desk, page),
+            line.visit.draft if line is not None else self._blank(desk, page, walk),
             lambda draft: desk.judge(draft, without),
             Latest(self._tasks),
             _form_title(line),
             parent,
             corrects=line is not None,
+            then="" if then is None else then.ref,
         )
-        dialog.confirmed.connect(lambda draft: self._enter(desk, draft, without, dialog))
+
+        def confirmed(draft: VisitDraft) -> None:
+            def go_on() -> None:
+                if dialog.walks_on and then is not None and walk is not None:
+                    self._walk_on(desk, then, walk, draft, parent)
+
+            self._enter(desk, draft, without, dialog, go_on)
+
+        dialog.confirmed.connect(confirmed)
         dialog.show_modal()
 
-    def _blank(self, desk: Desk, page: OutletPage) -> VisitDraft:
+    def _blank(self, desk: Desk, page: OutletPage, walk: Walk | None) -> VisitDraft:
         last = next((line.visit.draft for line in page.history if line.visit.counts), None)
+        in_hand = last.instrument_id if last is not None else None
+        person = self._preferences.who
+        if walk is not None and walk.person:
+            person, in_hand = walk.person, walk.instrument_id
         return VisitDraft(
             valve_id=page.valve.id if page.valve is not None else 0,
             outlet_id=page.outlet.id,
             kind=usual_kind(page),
             on=desk.today,
-            person=self._preferences.who,
-            instrument_id=last.instrument_id if last is not None else None,
+            person=person,
+            instrument_id=in_hand,
         )
 
-    def _enter(self, desk: Desk, draft: VisitDraft, without: int | None, dialog: RecordVisitDialog) -> None:
+    def _enter(
+        self,
+        desk: Desk,
+        draft: VisitDraft,
+        without: int | None,
+        dialog: RecordVisitDialog,
+        then: Callable[[], None],
+    ) -> None:
         who = self._preferences.who
 
         def work(seen: Against) -> Recorded:
@@ -110,7 +163,12 @@ class Doings:
 
         why, mine = dialog.why.text().strip(), draft_words(draft, dialog.instruments)
         seen = None if without is None else Seen("visit", without)
-        self._forms.keep(dialog, Given(work, self._entered, mine, seen))
+
+        def done(recorded: Recorded) -> None:
+            self._entered(recorded)
+            then()
+
+        self._forms.keep(dialog, Given(work, done, mine, seen))
 
     def _entered(self, recorded: Recorded) -> None:
         self._notices.announce(recorded.changes)

@@ -24,7 +24,7 @@ from estate.window.dialogs.drop import sheet_dropped
 from estate.window.dialogs.faults import DefectDialog, FaultDialog
 from estate.window.dialogs.reading import about_dialog, cautions_dialog, keys_dialog
 from estate.window.document_doings import DocumentDoings
-from estate.window.doings import Doings
+from estate.window.doings import Doings, Walk
 from estate.window.life_flow import LifeDoings, LifeFlow
 from estate.window.look import Look, Scheme
 from estate.window.models.outlet_facts import visit_heading
@@ -372,7 +372,8 @@ class MainWindow(QMainWindow):
     def _on_record(self) -> None:
         desk, page = self.showing.desk, self.showing.outlet
         if desk is not None and page is not None and page.valve is not None:
-            self._doings.record(desk, page, self)
+            lines = self.showing.reading.lines if self.showing.reading is not None else ()
+            self._doings.record(desk, page, self, Walk(lines, self.showing.show_outlet))
 
     def _on_correct(self) -> None:
         desk, page, entry = self.showing.desk, self.showing.outlet, self._entry()

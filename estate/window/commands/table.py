@@ -301,14 +301,14 @@ _GO = (
     Command(
         "actions",
         Menu.GO,
-        "A&ctions",
+        "Acti&ons",
         "What must be done, by whom and by when",
         "Ctrl+Shift+A",
     ),
     Command(
         "upkeep",
         Menu.GO,
-        "Up&keep",
+        "Upk&eep",
         "What is to be flushed, cleaned and asked anew",
     ),
     Command("people", Menu.GO, "&People", "Who tests and repairs, and what they are competent in"),

@@ -3,6 +3,7 @@
 from datetime import date
 
 from estate.domain.browsing import HistoryLine, OutletPage
+from estate.domain.life.outlet_use import OutletUse
 from estate.domain.temperature import Scale, told_limit
 from estate.domain.valves import Fitting, Valve
 from estate.domain.windows import Window
@@ -139,3 +140,17 @@ def attempts_words(page: OutletPage) -> str:
     """The visits at which nobody could get at the valve, newest first, in a line; void ones are left out."""
     tried = [f"{words.day(each.on)} ({each.why})" for each in page.attempts if not each.void_reason]
     return f"Attempted, not tested: {words.listed(tried, 3)}" if tried else ""
+
+
+def standing_words(page: OutletPage, today: date) -> str:
+    """Whether the outlet is out of use, and what must still be done there; empty where there is nothing."""
+    said = []
+    if page.use.use is OutletUse.OUT_OF_USE:
+        said.append(f"Out of use since {words.day(page.use.since)}: nobody may draw water here.")
+    for action in page.actions:
+        late = action.days_late(today)
+        by = f", {words.count(late, 'day')} late" if late else f", by {words.day(action.target_on)}"
+        owner = f", {action.owner}" if action.owner else ""
+        what = words.first_sentence(action.opening.words)[0]
+        said.append(f"To be done ({action.state.value}{owner}{by if action.target_on else ''}): {what}")
+    return "\n".join(said)

@@ -9,6 +9,7 @@ from estate.domain.diagnosis.diagnose import Diagnosis, Suspect, diagnose
 from estate.domain.diagnosis.evidence import Bearing, Evidence
 from estate.domain.judging.case import Case
 from estate.domain.judging.judge import judge
+from estate.domain.rules.values import RuleSet
 from estate.domain.valves import Valve
 from estate.domain.visits import VisitDraft, VisitKind
 from tests.builders import COMMISSIONED, TODAY, case, draft, healthcare, valve
@@ -25,6 +26,7 @@ def course(
     earlier: tuple[VisitDraft, ...] = (BEGAN, TESTED),
     on_case: dict[str, Any] | None = None,
     body: Valve = BODY,
+    rules: RuleSet = RULES,
     **fields: Any,
 ) -> Course:
     """The course of a visit today; readings and fields of the course by name."""
@@ -34,7 +36,7 @@ def course(
     whole: Case = replace(
         case(
             visit,
-            rules=RULES,
+            rules=rules,
             valve=body,
             previous=earlier[-1] if earlier else None,
             reference=earlier[0] if earlier else None,

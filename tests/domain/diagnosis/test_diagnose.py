@@ -120,7 +120,7 @@ def test_that_the_three_checks_before_re_adjusting_come_in_their_order_before_th
 def test_that_a_check_made_at_the_visit_or_of_a_part_that_is_not_there_is_not_asked_for_again() -> None:
     done = found(strainers_cleaned=True, check_valves_good=True)
     assert {each.words for each in BEFORE} & {each.words for each in done.checks} == {BEFORE[2].words}
-    none = found(on_case={"valve": valve(strainers=False)})
+    none = found(body=valve(strainers=False))
     assert BEFORE[0].words not in {each.words for each in none.checks}
 
 

@@ -67,7 +67,7 @@ WEIGHED: list[tuple[str, Bearing, str, dict[str, Any]]] = [
     ("hot-restricted", MISSING, "hot pressure at rest", {"hot_flow_bar": 1.0, "hot_static_bar": None}),
     ("check-valve", AGAINST, "in good order", {"check_valves_good": True}),
     ("check-valve", SEEN, "not in good order", {"check_valves_good": False}),
-    ("check-valve", FOR, "no check valves", {"on_case": {"valve": valve(check_valves=False)}}),
+    ("check-valve", FOR, "no check valves", {"body": valve(check_valves=False)}),
     ("check-valve", AGAINST, "not warmer", {}),
     ("check-valve", MISSING, "cold supply temperature, here", {"cold_c": None}),
     ("check-valve", FOR, "cold pipe is warm", {"cold_c": 17.0}),
@@ -188,7 +188,7 @@ def test_that_a_change_counts_from_the_last_known_level() -> None:
 
 
 def test_that_without_rules_the_published_edges_of_change_stand() -> None:
-    blank = course(on_case={"rules": RuleSet("blank", "Nothing", "1", "nowhere", ("Ask.",))})
+    blank = course(rules=RuleSet("blank", "Nothing", "1", "nowhere", ("Ask.",)))
     assert (blank.small_k, blank.large_k) == (1.0, 2.0)
 
 
