@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from estate.domain.findings import Judgement, Verdict
+from estate.domain.findings import Judgement
 from estate.domain.learned import GroupParameters
 from estate.domain.places import Outlet
 from estate.domain.rules.values import RuleSet
@@ -25,7 +25,7 @@ from estate.scheduler.looking_back import last_days, table_until, visits_until
 from estate.scheduler.planning import windows_of
 from estate.store import fits, judgements
 from estate.store.database import Session
-from estate.store.grave_visits import grave_visits
+from estate.store.said_of_visits import said_of_visits
 from estate.store.visit_columns import VisitColumns, counting_columns
 
 _Key = tuple[int, int, int, int, int]
@@ -34,8 +34,6 @@ _Stands = tuple[bool, Judgement | None]
 """Whether what stands after a visit is satisfactory, and the judgement where it asks for something."""
 _Served = tuple[int, Fitting, tuple[Outlet, ...]]
 """Row of a body among those with visits, its fitting, its outlets."""
-
-_SATISFACTORY = frozenset(each for each in Verdict if each.satisfactory)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,18 +75,15 @@ class _Said:
 
     def __init__(self, session: Session, columns: VisitColumns) -> None:
         self._session, self._columns = session, columns
-        self._verdicts = judgements.verdicts(session)
-        self._grave = grave_visits(session)
+        self._said = said_of_visits(session)
         self._kept: dict[int, Judgement] = {}
+        self._needed: dict[int, Sequence[int]] = {}
         self._after: dict[int, _Stands] = {}
 
     def prepare(self, spans: Iterable[tuple[int, int]]) -> None:
         """Read at once what is needed after the visits (first place of the valve, place) given."""
-        wanted = [
-            ids for first, place in spans if self._grave.intersection(ids := self._recent(first, place))
-        ]
-        missing = {each for ids in wanted for each in ids} - self._kept.keys()
-        self._kept |= judgements.judgements(self._session, missing)
+        wanted = {each for first, place in spans for each in self._judgements(first, place)}
+        self._kept |= judgements.judgements(self._session, wanted - self._kept.keys())
 
     def after(self, first: int, place: int) -> _Stands:
         """What stands after a visit."""
@@ -97,16 +92,31 @@ class _Said:
         return self._after[place]
 
     def _stands(self, first: int, place: int) -> _Stands:
-        ids = self._recent(first, place)
-        if not self._grave.intersection(ids):
-            return self._verdicts.get(ids[-1]) in _SATISFACTORY, None
+        ids = self._judgements(first, place)
+        if not ids:
+            return self._columns.ids[place] in self._said.untested, None
         begins = place + 1 - len(ids)
         seen = [(each, self._columns.day(begins + number)) for number, each in enumerate(ids)]
         found = standing(self._kept, seen)
-        return found is not None and found.verdict in _SATISFACTORY, found
+        return found is not None and found.verdict.satisfactory, found
 
-    def _recent(self, first: int, place: int) -> Sequence[int]:
-        return self._columns.ids[max(first, place - LOOKED_BACK) : place + 1]
+    def _judgements(self, first: int, place: int) -> Sequence[int]:
+        """The visits whose judgements have to be read whole; none where the verdict says it all."""
+        if place not in self._needed:
+            self._needed[place] = self._look(first, place)
+        return self._needed[place]
+
+    def _look(self, first: int, place: int) -> Sequence[int]:
+        last = self._columns.ids[place]
+        untested = self._said.untested.get(last)
+        if untested is None:  # not satisfactory itself: no earlier failure makes it better
+            return ()
+        recent = self._columns.ids[max(first, place - LOOKED_BACK) : place + 1]
+        open_codes = frozenset(untested.split())
+        failed = self._said.failed
+        if open_codes and any(failed[each] & open_codes for each in recent[:-1] if each in failed):
+            return recent
+        return (last,) if last in self._said.asking else ()
 
 
 class _Past:
