@@ -51,6 +51,7 @@ WINDOW_FLOORS = [
         "choosing_doings",
     ],
     ["trust_flow", "life_flow"],
+    ["today_flow"],
     ["main_window"],
     ["past_window"],
     ["pictures"],

@@ -10,6 +10,7 @@ from estate.domain.life.actions import ActionEvent
 from estate.domain.life.care import Care, CareLine, Review
 from estate.domain.life.lists import ActionLine, OutletLife
 from estate.domain.life.outlet_use import UseEvent
+from estate.domain.life.policy import NO_TARGET
 from estate.domain.life.people import Person
 from estate.domain.life.supplies import SuppliesMeasured
 
@@ -24,7 +25,7 @@ def action_list_words(lines: Sequence[ActionLine], today: date) -> list[str]:
 def _line(line: ActionLine) -> str:
     action = line.action
     late = f"{line.days_late:>5} d late" if line.days_late else " " * 12
-    target = f"by {day(action.target_on):>11}" if action.target_on else " " * 14
+    target = f"by {day(action.target_on):>11}" if action.target_on else NO_TARGET
     owner = action.owner or "no owner"
     return (
         f"{action.id:>5}  {line.outlet.reference:<18} {action.severity.words:<15} {action.state.value:<13} "
@@ -35,13 +36,14 @@ def _line(line: ActionLine) -> str:
 def action_words(line: ActionLine) -> list[str]:
     """One action with its history as lines of text."""
     action, opening = line.action, line.action.opening
+    target = f"target {day(action.target_on)}" if action.target_on else NO_TARGET
     serves = f" (also serves {', '.join(line.also_serves)})" if line.also_serves else ""
     lines = [
         f"Action {action.id}, {opening.kind.value}: {opening.words}",
         f"{line.outlet.reference}: {line.outlet.path}{serves}",
         f"The outlet is {line.use.use.value}. Valve: {line.valve or 'none'}",
         f"{action.severity.words}; {action.state.value}; owner: {action.owner or 'none'}",
-        f"Found on {day(opening.found_on)}, {line.age_days} days ago; target {day(action.target_on)}",
+        f"Found on {day(opening.found_on)}, {line.age_days} days ago; {target}",
     ]
     if line.escalation is not None:
         lines.append(line.escalation.words)

@@ -64,7 +64,7 @@ def _pressing(line: ActionLine) -> tuple[bool, int, date, int]:
     action = line.action
     if not action.state.live:
         return (True, 0, date.max - ((action.done_on or date.min) - date.min), action.id)
-    return (False, -action.severity, action.target_on or date.max, action.id)
+    return (False, -action.severity, action.target_on or date.min, action.id)
 
 
 def action_line(register: Register, action_id: int, today: date) -> ActionLine:

@@ -6,7 +6,7 @@ from datetime import date
 
 from estate.domain.life.care import Care, CareAsked, CareLine, Intervals, Review, care_lines
 from estate.domain.life.outlet_use import OutletUse, use_of
-from estate.domain.life.policy import FLUSHED, REVIEWED, SHOWER_CLEANED, policy_value
+from estate.domain.life.policy import FLUSHED, NO_INTERVAL, REVIEWED, SHOWER_CLEANED
 from estate.domain.life.supplies import SuppliesMeasured
 from estate.domain.places import Outlet
 from estate.domain.rules.values import RuleSet
@@ -74,15 +74,24 @@ def upkeep_of(session: Session, register: Register, outlet: Outlet) -> tuple[Car
 
 def intervals(rules: RuleSet) -> Intervals:
     """How often upkeep is asked for under the rules of a place."""
-    flushed, cleaned, reviewed = (policy_value(rules, key) for key in (FLUSHED, SHOWER_CLEANED, REVIEWED))
     return Intervals(
-        flushing_days=flushed.number,
-        flushing_source=flushed.shown_source,
-        shower_months=int(cleaned.number),
-        shower_source=cleaned.shown_source,
-        review_months=int(reviewed.number),
-        review_source=reviewed.shown_source,
+        flushing_days=rules.number(FLUSHED),
+        flushing_source=_source(rules, FLUSHED),
+        shower_months=_months(rules, SHOWER_CLEANED),
+        shower_source=_source(rules, SHOWER_CLEANED),
+        review_months=_months(rules, REVIEWED),
+        review_source=_source(rules, REVIEWED),
     )
+
+
+def _months(rules: RuleSet, key: str) -> int | None:
+    found = rules.number(key)
+    return None if found is None else int(found)
+
+
+def _source(rules: RuleSet, key: str) -> str:
+    found = rules.get(key)
+    return NO_INTERVAL if found is None else found.shown_source
 
 
 def cares_of(register: Register, outlet_id: int) -> tuple[Care, ...]:

@@ -9,9 +9,11 @@ from estate.errors import EntryFault
 from estate.operations.record_visit import judge_again
 from estate.operations.register import Register
 from estate.store import judgements, justifications, visits
+from estate.store.retrying import retried
 from estate.store.transaction import writing
 
 
+@retried
 def justify_visit(register: Register, visit_id: int, *, why: str, who: str, at: datetime) -> ChangeSet:
     """Let a visit count though its instrument was out of date; the finding stays as a note that tells why.
 
@@ -35,6 +37,7 @@ def justify_visit(register: Register, visit_id: int, *, why: str, who: str, at: 
     return tx.changes
 
 
+@retried
 def take_back_justification(
     register: Register, visit_id: int, *, why: str, who: str, at: datetime
 ) -> ChangeSet:

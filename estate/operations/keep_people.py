@@ -12,6 +12,7 @@ from estate.errors import EntryFault, NotFoundFault
 from estate.operations.record_visit import judge_again
 from estate.operations.register import Register
 from estate.store import people, visits
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
 
@@ -36,6 +37,7 @@ def people_known(register: Register) -> People:
     return People(known, tuple(each for each in named if reference_key(each) not in keys))
 
 
+@retried
 def add_person(
     register: Register,
     name: str,
@@ -59,6 +61,7 @@ def add_person(
     return tx.changes
 
 
+@retried
 def amend_person(
     register: Register,
     name: str,
@@ -80,6 +83,7 @@ def amend_person(
     return tx.changes
 
 
+@retried
 def add_competence(
     register: Register, name: str, competence: Competence, *, who: str, at: datetime
 ) -> ChangeSet:
@@ -97,6 +101,7 @@ def add_competence(
     return tx.changes
 
 
+@retried
 def withdraw_competence(
     register: Register, competence_id: int, *, why: str, who: str, at: datetime
 ) -> ChangeSet:

@@ -13,6 +13,7 @@ from estate.domain.life.supplies import SuppliesDraft
 from estate.errors import EntryFault
 from estate.operations.register import Register
 from estate.store import places, upkeep
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
 _MOST: Final = {"bar": 25.0, "c": 100.0, "min": 200.0}
@@ -20,6 +21,7 @@ _UNITS: Final = {"bar": "bar", "c": "°C", "min": "l/min"}
 _LONGEST_S: Final = 7200.0
 
 
+@retried
 def record_care(
     register: Register, drafts: Sequence[CareDraft], *, who: str, at: datetime, today: date
 ) -> ChangeSet:
@@ -43,6 +45,7 @@ def record_care(
     return tx.changes
 
 
+@retried
 def review_outlet(
     register: Register, draft: ReviewDraft, *, who: str, at: datetime, today: date
 ) -> ChangeSet:
@@ -65,6 +68,7 @@ def review_outlet(
     return tx.changes
 
 
+@retried
 def record_survey(
     register: Register, draft: SuppliesDraft, *, who: str, at: datetime, today: date
 ) -> ChangeSet:
@@ -122,6 +126,7 @@ def take_back_survey(register: Register, survey_id: int, *, why: str, who: str, 
     return _take_back(register, "a survey", upkeep.take_back_survey, survey_id, why, who, at)
 
 
+@retried
 def _take_back(
     register: Register,
     what: str,

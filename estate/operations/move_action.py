@@ -14,9 +14,11 @@ from estate.operations.register import Register
 from estate.operations.use_outlet import use_now
 from estate.store import actions, places
 from estate.store.database import Session
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
 
+@retried
 def move_action(
     register: Register,
     action_id: int,

@@ -15,11 +15,13 @@ from estate.operations.register import Register
 from estate.operations.rulebook import read_rulebook
 from estate.store import actions, places, valves
 from estate.store.database import Session
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
 COMMISSION = "Commission the new valve before the outlet is used (D08-50..64)."
 
 
+@retried
 def open_action(
     register: Register,
     outlet_id: int,
@@ -91,6 +93,7 @@ def _in_place(session: Session, outlet: Outlet) -> int | None:
     return next((each.valve_id for each in there if each.removed_on is None), None)
 
 
+@retried
 def open_for_standing(register: Register, *, who: str, at: datetime) -> tuple[int, ChangeSet]:
     """Open an action for every fault that stands and has none.
 

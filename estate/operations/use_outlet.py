@@ -13,9 +13,11 @@ from estate.operations.holdings import read_holdings
 from estate.operations.register import Register
 from estate.store import actions, outlet_use, places
 from estate.store.database import Session
+from estate.store.retrying import retried
 from estate.store.transaction import Transaction, writing
 
 
+@retried
 def use_outlet(
     register: Register,
     outlet_id: int,

@@ -6,6 +6,7 @@ from estate.domain.dates import day_words
 from estate.domain.findings import Severity
 from estate.domain.life.lists import ActionLine
 from estate.domain.life.outlet_use import OutletUse
+from estate.domain.life.policy import NO_TARGET
 from estate.domain.register import AsAt
 from estate.reports.document import (
     Cell,
@@ -115,9 +116,15 @@ def _row(line: ActionLine) -> Row:
         action.target_on,
         line.age_days,
         line.days_late,
-        "" if line.escalation is None else line.escalation.whom,
+        _told(line),
     )
     return Row(cells)
+
+
+def _told(line: ActionLine) -> str:
+    if line.action.target_on is None:
+        return NO_TARGET
+    return "" if line.escalation is None else line.escalation.whom
 
 
 def _nothing(as_at: AsAt) -> Section:

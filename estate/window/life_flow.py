@@ -105,7 +105,7 @@ class LifeFlow:
 
     def _listen(self) -> None:
         self.actions.step_asked.connect(self._on_step)
-        self.actions.use_asked.connect(self._on_use)
+        self.actions.use_asked.connect(self.use)
         self.actions.report_asked.connect(self._on_write_actions)
         self.actions.outlet_opened.connect(self._showing.show_outlet)
         self.people.add_asked.connect(self._on_add_person)
@@ -180,14 +180,15 @@ class LifeFlow:
         if self._desk is not None and self._may(Deed.RECORD):
             self._doings.work.step(self._desk, line, step, self._window)
 
-    def _on_use(self, outlet: Outlet, step: UseStep) -> None:
+    def use(self, outlet: Outlet, step: UseStep) -> None:
+        """Change whether people draw water at an outlet."""
         if self._desk is not None and self._may(Deed.RECORD):
             self._doings.work.use(self._desk, outlet, step, self._window)
 
     def _on_use_shown(self, step: UseStep) -> None:
         page = self._showing.outlet
         if page is not None:
-            self._on_use(page.outlet, step)
+            self.use(page.outlet, step)
 
     def _on_open_action(self) -> None:
         page = self._showing.outlet

@@ -43,6 +43,7 @@ from estate.window.sheet_doings import SheetDoings
 from estate.window.showing import Pages, Reading, Showing
 from estate.window.signing_doings import SigningDoings
 from estate.window.tasks import Tasks
+from estate.window.today_flow import TodayFlow
 from estate.window.trust_doings import TrustDoings
 from estate.window.trust_flow import TrustFlow
 from estate.window.watching import Watching
@@ -51,7 +52,7 @@ from estate.window.widgets.progress import ProgressStrip
 from estate.window.widgets.text import label
 from estate.window.widgets.withholding import withhold
 
-_ON_TOOLBAR = ("record", "bring-in", "due", "drift", "write-overdue", "rules")
+_ON_TOOLBAR = ("today", "record", "bring-in", "due", "actions", "drift", "write-overdue", "rules")
 _NAME = "Estate register"
 
 
@@ -101,6 +102,7 @@ class MainWindow(QMainWindow):
         self.trust = TrustFlow(self, self.showing, tasks, notices, trust, backups, self.open)
         self.watching = Watching(lambda: self.showing.desk, tasks, notices, self)
         self.life = LifeFlow(self, self.showing, tasks, life, self._may, self._entry)
+        self.today = TodayFlow(self.showing, tasks, self.life)
         self._refused: Mapping[Deed, str] = {}
         self.actions_ = Actions(COMMANDS, self._runs(), self)
         self._lay_out()
@@ -184,6 +186,7 @@ class MainWindow(QMainWindow):
             "scale-F": partial(self.read_in, Scale.FAHRENHEIT),
             "refresh": self.showing.refresh,
             **self.life.runs(),
+            "today": self.today.show,
             "keys": self._on_keys,
             "cautions": self._on_cautions,
             "about": self._on_about,

@@ -22,7 +22,7 @@ READING: Final = frozenset(
         *("write-overdue", "write-summary", "verify", "quit", "entry-trail", "trail", "find", "due"),
         *("places", "history", "chart", "drift", "rules", "batches", "refresh", "keys", "cautions", "about"),
         *("light-system", "light-light", "light-dark", "scale-C", "scale-F"),
-        *("actions", "people", "upkeep", "instruments", "forecast", "diagnosis"),
+        *("today", "actions", "people", "upkeep", "instruments", "forecast", "diagnosis"),
         *("suitable", "suitable-figures", "certificate", "write-actions"),
     }
 )

@@ -10,11 +10,13 @@ from estate.domain.life.actions import Step
 from estate.domain.life.lists import ActionLine, OutletLife
 from estate.domain.life.outlet_use import UseStep
 from estate.domain.progress import Progress
+from estate.domain.today import Today
 from estate.operations import (
     browse_actions,
     move_action,
     open_action,
     report_actions,
+    today,
     use_outlet,
     write_certificate,
 )
@@ -36,6 +38,10 @@ class RegisterWork:
     def action_lines(self, live_only: bool) -> Sequence[ActionLine]:
         """The list of actions, the most pressing first."""
         return browse_actions.action_lines(self._register, self._today(), live_only=live_only)
+
+    def today_page(self, months_back: int) -> Today:
+        """The first page."""
+        return today.today_of(self._register, self._today(), months_back)
 
     def outlet_life(self, outlet_id: int) -> OutletLife:
         """How an outlet stands, and its actions."""

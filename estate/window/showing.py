@@ -68,6 +68,7 @@ class Showing(QObject):
     Attributes:
         moved: another page or another entry is shown, or the register was read again.
         opened: a register was read for the first time.
+        first: shows the first page of a register that was opened.
 
     Args:
         pages: what can be shown.
@@ -101,6 +102,7 @@ class Showing(QObject):
         self._trail = Latest(tasks)
         self._counting = Latest(tasks)
         self._outlet_asked: int | None = None
+        self.first: Callable[[], None] = lambda: self.show_due(Wanted.OVERDUE)
         self._further: dict[QWidget, Callable[[], None]] = {}
         for page in pages.all:
             self.stack.addWidget(page)
@@ -170,7 +172,7 @@ class Showing(QObject):
             self.pages.start.tell(reading.identity.name)
             self._turn_to(self.pages.start)
         elif first:
-            self.show_due(Wanted.OVERDUE)
+            self.first()
         else:
             self._show_again(reading)
         self.moved.emit()

@@ -11,6 +11,7 @@ from estate.domain.life.actions import Step
 from estate.domain.life.lists import ActionLine, OutletLife
 from estate.domain.life.outlet_use import UseStep
 from estate.domain.progress import Progress
+from estate.domain.today import Today
 
 
 class Work(Protocol):
@@ -18,6 +19,9 @@ class Work(Protocol):
 
     def action_lines(self, live_only: bool) -> Sequence[ActionLine]:
         """The list of actions, the most pressing first."""
+
+    def today_page(self, months_back: int) -> Today:
+        """The first page."""
 
     def outlet_life(self, outlet_id: int) -> OutletLife:
         """How an outlet stands, and its actions."""

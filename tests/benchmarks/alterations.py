@@ -15,7 +15,7 @@ import tempfile
 from collections import Counter
 from collections.abc import Callable, Sequence
 from contextlib import closing
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
 from random import Random
@@ -90,7 +90,7 @@ def subject(folder: Path, outlets: int = OUTLETS) -> Subject:
     register = open_register(file)
     with register.database.reading() as session:
         last = visits.visits(session)[-1].draft
-    record_visit(register, last, who=WHO, at=NOW, today=SAMPLE_TODAY)
+    record_visit(register, replace(last, remarks="again"), who=WHO, at=NOW, today=SAMPLE_TODAY)
     printed = checkpoint_text(make_checkpoint(register, who=WHO, at=NOW + timedelta(minutes=1)))
     known = known_head_of(register, read_checkpoint(printed))
     register.close()

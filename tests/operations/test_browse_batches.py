@@ -41,7 +41,7 @@ def test_that_a_page_tells_each_row_with_its_place_in_the_file_and_what_rests_on
     assert page.written[1] == "visits row 3: MM/G/G01/WHB1, visit of 23 Feb 2026"
     assert len(page.rows) == 5
     assert (page.followed_by, page.rests_on_it) == ((), ())
-    assert len(batch_page(register, ASSET_BATCH).rests_on_it) == 3
+    assert len(batch_page(register, ASSET_BATCH).rests_on_it) == 4
 
 
 def test_that_a_page_tells_questions_answers_and_follow_ups(register: Register, tmp_path: Path) -> None:

@@ -7,8 +7,9 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
+from itertools import count
 from pathlib import Path, PurePosixPath
 
 import pytest
@@ -73,6 +74,9 @@ def backup(path: Path) -> Path:
     return found.path
 
 
+ROUNDS = count(1)
+
+
 def _opened(path: Path) -> None:
     open_register(path).close()
 
@@ -80,7 +84,8 @@ def _opened(path: Path) -> None:
 def _record(path: Path) -> None:
     register = open_register(path)
     try:
-        record_visit(register, DRAFT, who=WHO, at=NOW, today=TODAY)
+        draft = replace(DRAFT, remarks=f"round {next(ROUNDS)}")
+        record_visit(register, draft, who=WHO, at=NOW, today=TODAY)
     finally:
         register.close()
 

@@ -49,6 +49,7 @@ PUBLISHED: dict[str, Published] = {
     "ca": hygiene(49, "degC", "CA-03", ("bath", "assisted-bath", "shower")),  # CA-03, National Plumbing Code
     "ca-on": hygiene(49, "degC", "CA-01"),  # CA-01, Ontario Building Code 7.6.5.2 and 7.6.5.3
 }
+CARE = {"care.flushing": "HSE-08", "care.shower-head": "HSE-07", "review.interval": "HSE-09"}
 WITHOUT_SOURCE = {"OWN", "TP-01", "TP-02", "TP-04"}
 
 
@@ -68,10 +69,23 @@ def test_that_a_rule_set_publishes_these_values_and_no_others(name: str) -> None
 
 @pytest.mark.parametrize("name", PUBLISHED)
 def test_that_own_defaults_are_those_of_the_uk_rule_sets(name: str) -> None:
-    uk = {key: each.value for key, each in shipped("uk-healthcare").values.items() if each.fact == "OWN"}
+    uk = {
+        key: each.value
+        for key, each in shipped("uk-healthcare").values.items()
+        if each.fact == "OWN" or key in CARE
+    }
     own = {key: each.value for key, each in shipped(name).values.items() if each.fact == "OWN"}
     assert own.items() <= {**uk, "window.opening": 0.857}.items()
-    assert len(own) >= 22
+    assert len(own) >= 32
+
+
+@pytest.mark.parametrize("name", PUBLISHED)
+def test_that_upkeep_intervals_of_the_united_kingdom_are_own_defaults_elsewhere(name: str) -> None:
+    for key, fact in CARE.items():
+        value = shipped(name).values[key]
+        assert (value.fact, value.verified) == ("OWN", False)
+        assert fact in value.note
+        assert "Local guidance comes first" in value.note
 
 
 @pytest.mark.parametrize("name", PUBLISHED)

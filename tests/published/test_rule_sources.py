@@ -2,6 +2,7 @@
 
 import pytest
 
+from estate.domain.rules.catalogue import CATALOGUE
 from estate.domain.rules.listing import listed
 from estate.domain.rules.values import RuleValue
 from tests.published.rule_files import every, shipped
@@ -41,6 +42,9 @@ SURENESS = {
     "DE-03": "S2",
     "HSE-01": "S",
     "HSE-03": "S",
+    "HSE-07": "S2",
+    "HSE-08": "S2",
+    "HSE-09": "S2",
     "HSE-10": "S2",
     "HSE-12": "S",
     "HSE-18": "S",
@@ -135,6 +139,13 @@ OWN_DEFAULTS: dict[str, float | str] = {
     **{f"policy.unavailability.{group}": 0.01 for group in ("children", "dependent")},
     "policy.floor": 4,
     "policy.growth": 1,
+    "action.target.out-of-use": 7,
+    "action.target.put-right": 28,
+    "action.target.watch": 91,
+    "action.target.note": 182,
+    "action.escalate-after": 7,
+    "action.first-told": "the estates manager",
+    "action.then-told": "the responsible person for water safety",
 }
 
 
@@ -145,6 +156,24 @@ OWN_DEFAULTS: dict[str, float | str] = {
 def test_that_the_own_defaults_are_these_and_no_others(name: str, more: dict[str, str]) -> None:
     own = {key: each.value for key, each in shipped(name).values.items() if each.fact == "OWN"}
     assert own == OWN_DEFAULTS | more
+
+
+# HSE-07 quarterly, HSE-08 weekly, HSE-09 beside the yearly inspection: second-hand.
+CARE = {"care.shower-head": (3, "HSE-07"), "care.flushing": (7, "HSE-08"), "review.interval": (12, "HSE-09")}
+
+
+@pytest.mark.parametrize("name", ["uk-healthcare", "uk-type2"])
+def test_that_upkeep_rests_on_second_hand_facts_and_says_so(name: str) -> None:
+    values = {key: shipped(name).values[key] for key in CARE}
+    assert {key: (each.value, each.fact) for key, each in values.items()} == CARE
+    assert not any(each.verified for each in values.values())
+
+
+@pytest.mark.parametrize("name", IDS)
+def test_that_no_rule_set_leaves_actions_upkeep_or_reviews_blank(name: str) -> None:
+    asked = {key for key in CATALOGUE if key.startswith(("action.", "care.", "review."))}
+    assert len(asked) == 10
+    assert asked <= shipped(name).values.keys()
 
 
 def test_that_the_pipe_length_of_the_healthcare_class_is_left_blank_for_type_2() -> None:  # TP-03

@@ -54,7 +54,12 @@ def view(qtbot: QtBot, today: Today) -> TodayView:
 def lists(qtbot: QtBot, register: Register) -> ListOpening:
     due, actions = DueView(), ActionsView()
     pages = ListOpening(
-        due, actions, OutOfUseView(TODAY), InstrumentsView(TODAY), PeopleView(TODAY), UpkeepView(TODAY)
+        due,
+        actions,
+        OutOfUseView(lambda: TODAY),
+        InstrumentsView(lambda: TODAY),
+        PeopleView(lambda: TODAY),
+        UpkeepView(lambda: TODAY),
     )
     due.tell(plan_retests.due_lines(register, TODAY), TODAY)
     actions.tell(action_lines(register, TODAY, live_only=False))

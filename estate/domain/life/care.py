@@ -81,7 +81,8 @@ class CareLine:
 
     Attributes:
         last: the day it was last done; None where nothing is on record.
-        due_on: the day by which it is due; None where nothing is on record: it is due at once.
+        due_on: the day by which it is due; None where nothing is on record or no interval is set: it is due
+            at once.
         source: where the interval comes from.
         words: what was said the last time, where it matters.
     """
@@ -94,7 +95,7 @@ class CareLine:
     words: str = ""
 
     def due(self, today: date) -> bool:
-        """Whether it is due; what is not on record is."""
+        """Whether it is due; what is not on record is, and what has no interval."""
         return self.due_on is None or self.due_on <= today
 
     def days_late(self, today: date) -> int:
@@ -104,18 +105,18 @@ class CareLine:
 
 @dataclass(frozen=True, slots=True)
 class Intervals:
-    """How often upkeep is asked for, each with its source.
+    """How often upkeep is asked for, each with its source; None where no interval is set: then it is due.
 
     Attributes:
         flushing_days: days between two flushes of a little-used outlet.
         shower_months, review_months: whole months.
     """
 
-    flushing_days: float
+    flushing_days: float | None
     flushing_source: str
-    shower_months: int
+    shower_months: int | None
     shower_source: str
-    review_months: int
+    review_months: int | None
     review_source: str
 
 
@@ -141,21 +142,29 @@ def care_lines(
     lines: list[CareLine] = []
     if outlet.little_used or stands:
         flushed = last.get(CareKind.FLUSHED)
-        due = None if flushed is None else flushed + timedelta(days=intervals.flushing_days)
+        due = _after_days(flushed, intervals.flushing_days)
         lines.append(CareLine(outlet, CareAsked.FLUSHING, flushed, due, intervals.flushing_source))
     if outlet.use is Use.SHOWER:
         cleaned = last.get(CareKind.SHOWER_HEAD)
-        due = None if cleaned is None else months_after(cleaned, intervals.shower_months)
+        due = _after_months(cleaned, intervals.shower_months)
         lines.append(CareLine(outlet, CareAsked.SHOWER_HEAD, cleaned, due, intervals.shower_source))
     counting = [each for each in reviews if not each.withdrawn]
     review = max(counting, key=lambda each: (each.draft.on, each.id), default=None)
     asked = None if review is None else review.draft.on
-    due = None if asked is None else months_after(asked, intervals.review_months)
+    due = _after_months(asked, intervals.review_months)
     words = ""
     if review is not None and not review.draft.needed:
         words = f"Not needed, said {review.draft.person}: {review.draft.why}"
     lines.append(CareLine(outlet, CareAsked.REVIEW, asked, due, intervals.review_source, words))
     return tuple(lines)
+
+
+def _after_days(last: date | None, days: float | None) -> date | None:
+    return None if last is None or days is None else last + timedelta(days=days)
+
+
+def _after_months(last: date | None, months: int | None) -> date | None:
+    return None if last is None or months is None else months_after(last, months)
 
 
 def months_after(day: date, months: int) -> date:

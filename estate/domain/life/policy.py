@@ -1,4 +1,8 @@
-"""What the site asks of its actions: by when they are done, and who is told when they are late."""
+"""What the site asks of its actions: by when they are done, and who is told when they are late.
+
+Every value comes from the rule set in force. One that it leaves blank is said to be missing: an action without a
+target date is never in time, and upkeep without an interval is due.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -7,9 +11,7 @@ from types import MappingProxyType
 from typing import Final
 
 from estate.domain.findings import Severity
-from estate.domain.rules.catalogue import CATALOGUE
-from estate.domain.rules.checking import COMMON_PRACTICE, OWN_FACT
-from estate.domain.rules.values import RuleSet, RuleSource, RuleValue
+from estate.domain.rules.values import RuleSet
 
 TARGETS: Final[Mapping[Severity, str]] = MappingProxyType(
     {
@@ -25,42 +27,11 @@ THEN_TOLD: Final = "action.then-told"
 FLUSHED: Final = "care.flushing"
 SHOWER_CLEANED: Final = "care.shower-head"
 REVIEWED: Final = "review.interval"
-_SINCE: Final = date(2026, 11, 25)
 
-
-def _own(key: str, value: float | str, note: str) -> RuleValue:
-    unit = CATALOGUE[key].unit
-    return RuleValue(key, value, unit, RuleSource(COMMON_PRACTICE), OWN_FACT, False, _SINCE, note)
-
-
-def _published(key: str, value: float, document: str, fact: str) -> RuleValue:
-    unit, source = CATALOGUE[key].unit, RuleSource(document, "seen second-hand")
-    return RuleValue(key, value, unit, source, fact, False, _SINCE)
-
-
-DEFAULTS: Final[Mapping[str, RuleValue]] = MappingProxyType(
-    {
-        each.key: each
-        for each in (
-            _own(TARGETS[Severity.OUT_OF_USE], 7, "The outlet itself is out of use at once."),
-            _own(TARGETS[Severity.PUT_RIGHT], 28, "With the retest."),
-            _own(TARGETS[Severity.WATCH], 91, "Only of actions opened by hand."),
-            _own(TARGETS[Severity.NOTE], 182, "Only of actions opened by hand."),
-            _own(ESCALATES, 7, "Days past the target date before the second person is told."),
-            _own(FIRST_TOLD, "the estates manager", ""),
-            _own(THEN_TOLD, "the responsible person for water safety", ""),
-            _published(FLUSHED, 7, "HSE, L8 checklist: little-used outlets weekly", "HSE-08"),
-            _published(SHOWER_CLEANED, 3, "HSE, L8 checklist: shower heads and hoses", "HSE-07"),
-            _published(REVIEWED, 12, "HSE, HSG274 Part 2, Table 2.1: is the valve needed", "HSE-09"),
-        )
-    }
-)
-"""What holds where neither the rule set nor the site has a value of its own."""
-
-
-def policy_value(rules: RuleSet, key: str) -> RuleValue:
-    """The value in force of a key of `DEFAULTS`: the site's own or the rule set's, else the default."""
-    return rules.get(key) or DEFAULTS[key]
+NO_TARGET: Final = "no target is set"
+"""Stands where an action has no target date: that is not the same as being in time."""
+NO_INTERVAL: Final = "no interval is set, so it is due: to be filled in by the site, with its source"
+NOBODY_NAMED: Final = "nobody is named"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,16 +42,23 @@ class Escalation:
     words: str
 
 
-def target_day(rules: RuleSet, severity: Severity, on: date) -> date:
-    """The day by which a finding of a day is to be done."""
-    return on + timedelta(days=policy_value(rules, TARGETS[severity]).number)
+def target_day(rules: RuleSet, severity: Severity, on: date) -> date | None:
+    """The day by which a finding of a day is to be done; None where the rules set no target."""
+    days = rules.number(TARGETS[severity])
+    return None if days is None else on + timedelta(days=days)
 
 
 def escalation(rules: RuleSet, days_late: int) -> Escalation | None:
-    """Who is to be told of an action that is late; None in time."""
+    """Who is to be told of an action that is late; None in time.
+
+    Where the rules name nobody, that is said: a late action is never passed over.
+    """
     if days_late <= 0:
         return None
-    after = policy_value(rules, ESCALATES)
-    told = policy_value(rules, THEN_TOLD if days_late > after.number else FIRST_TOLD)
+    after, first, then = (rules.get(key) for key in (ESCALATES, FIRST_TOLD, THEN_TOLD))
+    later = after is not None and days_late > after.number
+    told = (then or first) if later else (first or then)
     late = f"{days_late} day{'s' if days_late > 1 else ''} past its target date"
+    if told is None:
+        return Escalation(NOBODY_NAMED, f"{late}: {NOBODY_NAMED} to be told; the site names somebody")
     return Escalation(str(told.value), f"{late}: tell {told.value} [{told.shown_source}]")

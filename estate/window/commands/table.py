@@ -281,6 +281,15 @@ _VISIT = (
 _GO = (
     Command("find", Menu.GO, "&Find an outlet or a place", "Go to the search box", "Ctrl+F"),
     Command(
+        "today",
+        Menu.GO,
+        "T&oday",
+        "What hurts first, what is late and what comes, each number with its list",
+        "Ctrl+Shift+D",
+        icon="today",
+        short="Today",
+    ),
+    Command(
         "due",
         Menu.GO,
         "&Due list",
@@ -301,9 +310,11 @@ _GO = (
     Command(
         "actions",
         Menu.GO,
-        "Acti&ons",
+        "Action&s",
         "What must be done, by whom and by when",
         "Ctrl+Shift+A",
+        icon="actions",
+        short="Actions",
     ),
     Command(
         "upkeep",

@@ -3,6 +3,7 @@
 from estate.domain.findings import Severity
 from estate.domain.life.actions import ActionEvent, ActionState
 from estate.domain.life.lists import ActionLine
+from estate.domain.life.policy import NO_TARGET
 from estate.window import words
 from estate.window.marks import Mark
 from estate.window.models import cells
@@ -37,7 +38,8 @@ def _state(line: ActionLine) -> Cell:
 
 def _late(line: ActionLine) -> Cell:
     if not line.days_late:
-        return cells.figure(None, tip="not past its target date")
+        in_time = line.action.target_on is not None or not line.action.state.live
+        return cells.figure(None, tip="not past its target date" if in_time else NO_TARGET)
     return cells.figure(
         float(line.days_late), 0, tip="" if line.escalation is None else line.escalation.words
     )
@@ -50,7 +52,7 @@ ACTION_COLUMNS: tuple[Column[ActionLine], ...] = (
     Column("Stands", _state, "retest passed", marked=True),
     Column("Owner", lambda line: cells.text(line.action.owner), "T. A. Person"),
     Column("Found", lambda line: cells.on_day(line.action.opening.found_on), "25 Nov 2026"),
-    Column("Done by", lambda line: cells.on_day(line.action.target_on), "25 Nov 2026"),
+    Column("Done by", lambda line: cells.on_day(line.action.target_on, NO_TARGET), "25 Nov 2026"),
     Column("Late\ndays", _late, "1,000"),
 )
 

@@ -4,6 +4,7 @@ from datetime import date
 
 from estate.domain.browsing import HistoryLine, OutletPage
 from estate.domain.life.outlet_use import OutletUse
+from estate.domain.life.policy import NO_TARGET
 from estate.domain.temperature import Scale, told_limit
 from estate.domain.valves import Fitting, Valve
 from estate.domain.windows import Window
@@ -149,8 +150,9 @@ def standing_words(page: OutletPage, today: date) -> str:
         said.append(f"Out of use since {words.day(page.use.since)}: nobody may draw water here.")
     for action in page.actions:
         late = action.days_late(today)
-        by = f", {words.count(late, 'day')} late" if late else f", by {words.day(action.target_on)}"
+        by = f"{words.count(late, 'day')} late" if late else f"by {words.day(action.target_on)}"
+        by = NO_TARGET if action.target_on is None else by
         owner = f", {action.owner}" if action.owner else ""
         what = words.first_sentence(action.opening.words)[0]
-        said.append(f"To be done ({action.state.value}{owner}{by if action.target_on else ''}): {what}")
+        said.append(f"To be done ({action.state.value}{owner}, {by}): {what}")
     return "\n".join(said)

@@ -1,5 +1,6 @@
 """Outlets out of use: since when, why, who was told, and whether a sign is up."""
 
+from collections.abc import Callable
 from datetime import date
 
 from PySide6.QtCore import Signal
@@ -64,7 +65,7 @@ class OutOfUseView(ListPage[OutOfUse]):
     outlet_opened = Signal(int)
     back_asked = Signal(object)
 
-    def __init__(self, today: date, parent: QWidget | None = None) -> None:
+    def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
         super().__init__(
             "Outlets out of use",
             out_of_use_model(),
@@ -90,5 +91,5 @@ class OutOfUseView(ListPage[OutOfUse]):
     @override
     def about(self, line: OutOfUse) -> str:
         since = line.use.since
-        days = "" if since is None else f", {words.count((self._today - since).days, 'day')} ago"
+        days = "" if since is None else f", {words.count((self._today() - since).days, 'day')} ago"
         return f"{line.outlet.reference} went out of use on {words.day(since)}{days}. {FLUSH_FIRST}"

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import pytest
@@ -94,3 +95,10 @@ def test_that_months_later_is_the_same_day_or_the_last_of_the_month(
     day: date, months: int, then: date
 ) -> None:
     assert months_after(day, months) == then
+
+
+def test_that_what_has_no_interval_is_due_whenever_it_was_done() -> None:
+    blank = replace(EVERY, flushing_days=None, shower_months=None, review_months=None)
+    done = [care(1, CareKind.FLUSHED, TODAY), care(2, CareKind.SHOWER_HEAD, TODAY)]
+    lines = care_lines(outlet(little_used=True, use=Use.SHOWER), done, [review(1, TODAY)], blank)
+    assert [(each.last, each.due_on, each.due(TODAY)) for each in lines] == [(TODAY, None, True)] * 3

@@ -5,9 +5,15 @@ from types import MappingProxyType
 import pytest
 
 from estate.domain.findings import Severity
-from estate.domain.life.policy import DEFAULTS, ESCALATES, TARGETS, escalation, policy_value, target_day
-from estate.domain.rules.catalogue import CATALOGUE
-from estate.domain.rules.values import RuleSet, RuleValue
+from estate.domain.life.policy import (
+    ESCALATES,
+    FIRST_TOLD,
+    TARGETS,
+    THEN_TOLD,
+    escalation,
+    target_day,
+)
+from estate.domain.rules.values import RuleSet
 from tests.builders import healthcare
 
 DAY = date(2026, 11, 2)
@@ -15,40 +21,32 @@ DAY = date(2026, 11, 2)
 
 def with_value(key: str, value: float) -> RuleSet:
     rules = healthcare()
-    own = replace(DEFAULTS[key], value=value)
+    own = replace(rules.values[key], value=value)
     return replace(rules, values=MappingProxyType({**rules.values, key: own}))
 
 
-@pytest.mark.parametrize("default", DEFAULTS.values(), ids=lambda each: each.key)
-def test_that_each_default_may_stand_and_says_that_it_has_no_source_or_is_unverified(
-    default: RuleValue,
-) -> None:
-    entry = CATALOGUE[default.key]
-    assert entry.accepts(default.value)
-    assert default.unit == entry.unit
-    assert "not verified in the source" in default.shown_source
-    assert "common practice, no source" in default.shown_source or default.fact.startswith("HSE-")
-
-
-def test_that_every_key_of_actions_upkeep_and_reviews_has_a_default() -> None:
-    wanted = {key for key in CATALOGUE if key.startswith(("action.", "care.", "review."))}
-    assert wanted == set(DEFAULTS)
+def without(*keys: str) -> RuleSet:
+    rules = healthcare()
+    left = {key: each for key, each in rules.values.items() if key not in keys}
+    return replace(rules, values=MappingProxyType(left))
 
 
 def test_that_a_severity_has_its_target_day() -> None:
     rules = healthcare()
-    days = {severity: (target_day(rules, severity, DAY) - DAY).days for severity in Severity}
-    assert days == {
-        Severity.OUT_OF_USE: 7,
-        Severity.PUT_RIGHT: 28,
-        Severity.WATCH: 91,
-        Severity.NOTE: 182,
+    assert {severity: target_day(rules, severity, DAY) for severity in Severity} == {
+        Severity.OUT_OF_USE: date(2026, 11, 9),
+        Severity.PUT_RIGHT: date(2026, 11, 30),
+        Severity.WATCH: date(2027, 2, 1),
+        Severity.NOTE: date(2027, 5, 3),
     }
 
 
-def test_that_a_value_of_the_rule_set_comes_before_the_default() -> None:
+def test_that_a_blank_target_gives_no_day() -> None:
+    assert target_day(without(TARGETS[Severity.WATCH]), Severity.WATCH, DAY) is None
+
+
+def test_that_a_value_laid_over_the_rule_set_holds() -> None:
     key = TARGETS[Severity.PUT_RIGHT]
-    assert policy_value(with_value(key, 14), key).number == 14
     assert target_day(with_value(key, 14), Severity.PUT_RIGHT, DAY) == date(2026, 11, 16)
 
 
@@ -68,3 +66,21 @@ def test_that_nobody_is_told_in_time() -> None:
     at_once = escalation(with_value(ESCALATES, 0), 1)
     assert at_once is not None
     assert at_once.whom == "the responsible person for water safety"
+
+
+@pytest.mark.parametrize(
+    ("blank", "whom"),
+    [
+        ((FIRST_TOLD,), "the responsible person for water safety"),
+        ((THEN_TOLD,), "the estates manager"),
+        ((ESCALATES,), "the estates manager"),
+        ((FIRST_TOLD, THEN_TOLD), "nobody is named"),
+    ],
+)
+def test_that_a_late_action_is_never_passed_over_where_the_rules_leave_blanks(
+    blank: tuple[str, ...], whom: str
+) -> None:
+    found = escalation(without(*blank), 30)
+    assert found is not None
+    assert found.whom == whom
+    assert "30 days past its target date" in found.words
