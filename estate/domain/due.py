@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from estate.domain.findings import Verdict
 from estate.domain.places import OutletPath, Use, UserGroup
-from estate.domain.standing import OutletState, state_of
+from estate.domain.standing import OutletState, shown_state, state_of
 from estate.domain.windows import Window
 
 
@@ -18,6 +18,8 @@ class DueLine:
     Attributes:
         also_serves: references of further outlets on the same valve.
         last_visit, verdict: None if never tested.
+        out_of_use: whether every outlet on the valve is out of use.
+        to_do: whether an action is open at any of them.
     """
 
     ref: str
@@ -33,6 +35,8 @@ class DueLine:
     last_visit: date | None = None
     verdict: Verdict | None = None
     also_serves: tuple[str, ...] = ()
+    out_of_use: bool = False
+    to_do: bool = False
 
     @property
     def days_late(self) -> int:
@@ -45,9 +49,14 @@ class DueLine:
         return self.days_late > 0
 
     @property
+    def found(self) -> OutletState:
+        """The valve's state in one word, whatever was done about its outlets since."""
+        return state_of(self.verdict, self.window, self.today)
+
+    @property
     def state(self) -> OutletState:
         """The outlet's state in one word."""
-        return state_of(self.verdict, self.window, self.today)
+        return shown_state(self.found, out_of_use=self.out_of_use, to_do=self.to_do)
 
 
 _LEVELS = {"lb": -2, "b": -1, "basement": -1, "lg": -0.5, "g": 0.0, "ground": 0.0, "m": 0.5}

@@ -72,7 +72,7 @@ def _out_of_use(known: Known) -> Figure:
 
 
 def _put_right(known: Known) -> Figure:
-    found = [each for each in known.lines if each.state is OutletState.PUT_RIGHT]
+    found = [each for each in known.lines if each.found is OutletState.PUT_RIGHT]
     return Figure(
         Part.SAFETY,
         Weight.MEND,

@@ -12,10 +12,12 @@ class OutletState(StrEnum):
 
     OUT_OF_USE = "take out of use"
     PUT_RIGHT = "put right"
+    TAKEN_OUT = "out of use"
     OVERDUE = "overdue"
     NEVER_TESTED = "never tested"
     NOT_TESTED = "not tested"
     NO_VALVE = "no valve"
+    ACTION_OPEN = "action open"
     OPEN_NOW = "window open"
     WATCH = "watch"
     IN_ORDER = "in order"
@@ -29,7 +31,22 @@ class OutletState(StrEnum):
     @property
     def needs_attention(self) -> bool:
         """Whether someone has to act now."""
-        return self.rank <= OutletState.NO_VALVE.rank
+        return self.rank <= OutletState.ACTION_OPEN.rank
+
+
+def shown_state(found: OutletState, *, out_of_use: bool, to_do: bool) -> OutletState:
+    """The state that is shown, from that of the valve and from what was done about the outlet.
+
+    Args:
+        found: from verdict and window.
+        out_of_use: whether people were told not to draw water there; that shows whatever was found.
+        to_do: whether an action is open; it shows where nothing worse does.
+    """
+    if out_of_use:
+        return OutletState.TAKEN_OUT
+    if to_do and not found.needs_attention:
+        return OutletState.ACTION_OPEN
+    return found
 
 
 PUT_RIGHT = "put-right"

@@ -64,7 +64,10 @@ class AssetReader:
         further = self._further(reader)
         if reader.doubted or use is None or users is None:
             return None
-        texts["outlet"] = texts["outlet"] or reader.text("use")
+        places = reader.row.places()
+        if not texts["outlet"]:
+            texts["outlet"] = reader.text("use")
+            places = tuple(each for each in places if each[0] != "outlet")
         told: dict[str, Any] = {**texts, **further}
         return AssetRow(
             source=reader.row.source(self._file),
@@ -75,7 +78,7 @@ class AssetReader:
             set_c=set_c,
             fitted_on=fitted_on,
             pipe_m=pipe_m,
-            cells=reader.row.places(),
+            cells=places,
             **told,
         )
 

@@ -13,10 +13,11 @@ from estate.domain.limits import limits_for
 from estate.domain.places import Outlet, OutletPath
 from estate.domain.references import reference_key
 from estate.domain.register import RegisterIdentity, RuleSetIdentity
-from estate.domain.standing import OutletState, state_of
+from estate.domain.standing import OutletState, shown_state, state_of
 from estate.domain.valves import Fitting
 from estate.errors import NotFoundFault
 from estate.operations.holdings import Holdings, read_holdings
+from estate.operations.inventory import Inventory
 from estate.operations.learn import learned_of
 from estate.operations.plan_basis import read_plan_basis
 from estate.operations.plan_retests import lines_of
@@ -85,7 +86,7 @@ def tree(register: Register, today: date) -> tuple[PlaceNode, ...]:
     lines = {position_of[line.outlet_id]: line for line in lines_of(basis, today)}
     leaves: dict[RoomWords, list[PlaceNode]] = {}
     for outlet in basis.outlets:
-        leaf = _leaf(outlet, lines.get(outlet.position_id))
+        leaf = _leaf(basis, outlet, lines.get(outlet.position_id))
         leaves.setdefault(_room_words(outlet.path), []).append(leaf)
     return _gather(rooms, leaves)
 
@@ -94,10 +95,8 @@ def _room_words(place: OutletPath | places.RoomPlace) -> RoomWords:
     return (place.site, place.building, place.level, place.room_number, place.room)
 
 
-def _leaf(outlet: Outlet, line: DueLine | None) -> PlaceNode:
-    state = line.state if line is not None else OutletState.NO_VALVE
-    if outlet.retired_on is not None:
-        state = OutletState.RETIRED
+def _leaf(known: Inventory, outlet: Outlet, line: DueLine | None) -> PlaceNode:
+    state = _shown(known, outlet, line.found if line is not None else OutletState.NO_VALVE)
     words = (outlet.reference, str(outlet.path), outlet.path.site, line.valve if line is not None else "")
     return PlaceNode(
         PlaceKind.OUTLET,
@@ -108,6 +107,15 @@ def _leaf(outlet: Outlet, line: DueLine | None) -> PlaceNode:
         1,
         " ".join(words),
     )
+
+
+def _shown(known: Inventory, outlet: Outlet, found: OutletState) -> OutletState:
+    """The state of one outlet: its own use, and what must be done about the valve that serves it."""
+    if outlet.retired_on is not None:
+        return OutletState.RETIRED
+    served = known.by_position.get(outlet.position_id, (outlet,))
+    to_do = any(each.id in known.to_do for each in served)
+    return shown_state(found, out_of_use=outlet.id in known.out_of_use, to_do=to_do)
 
 
 def _gather(rooms: Sequence[places.RoomPlace], leaves: Mapping[RoomWords, list[PlaceNode]]) -> Nodes:
@@ -166,7 +174,7 @@ def outlet_page(register: Register, outlet_id: int, today: date) -> OutletPage:
     history.sort(key=lambda line: (line.visit.on, line.visit.id), reverse=True)
     page = OutletPage(
         outlet=outlet,
-        state=OutletState.RETIRED if outlet.retired_on else OutletState.NO_VALVE,
+        state=_shown(holdings, outlet, OutletState.NO_VALVE),
         rule_set=holdings.rules_at(outlet).id,
         fittings=tuple(
             (each, holdings.valves[each.valve_id]) for each in holdings.fittings_at(outlet.position_id)
@@ -190,7 +198,7 @@ def _with_valve(page: OutletPage, holdings: Holdings, fitting: Fitting, today: d
     verdict = life.judgement.verdict if life.judgement else None
     return replace(
         page,
-        state=page.state if outlet.retired_on else state_of(verdict, window, today),
+        state=_shown(holdings, outlet, state_of(verdict, window, today)),
         valve=valve,
         also_serves=tuple(each.reference for each in served if each.id != outlet.id),
         set_c=limits.set_c.value if limits.set_c else None,

@@ -10,6 +10,7 @@ _WORDS: Final = {
     "rule_set": "rule set",
     "retired_on": "retired on",
     "position_id": "valve position",
+    "room_id": "room",
     "en_type": "EN 1111 type",
     "scheme_class": "class",
     "size_mm": "size (mm)",

@@ -28,6 +28,7 @@ class Difference:
 
 
 _OUTLET: tuple[tuple[str, str, Callable[[Outlet], object]], ...] = (
+    ("outlet", "name of the outlet", lambda outlet: outlet.path.outlet),
     ("use", "use", lambda outlet: outlet.use),
     ("user_group", "users", lambda outlet: outlet.user_group),
     ("pipe_m", "pipe length", lambda outlet: outlet.pipe_m),
@@ -55,6 +56,8 @@ BODY = frozenset({"make", "model", "serial"})
 def differences(row: AssetRow, outlet: Outlet, valve: Valve | None) -> Iterator[Difference]:
     """Each field in which a row says otherwise than the register; a blank says nothing."""
     for name, words, held in _OUTLET:
+        if name == "outlet" and not row.cell(name):
+            continue  # named by its use, for want of words of its own
         yield from _difference(row, name, words, False, held(outlet))
     if valve is not None:
         for name, words, of_valve in _VALVE:

@@ -9,13 +9,14 @@ from functools import cached_property
 from typing import Any
 
 from estate.domain.learned import GroupParameters
+from estate.domain.life.outlet_use import OutletUse, use_of
 from estate.domain.places import Outlet
 from estate.domain.rules.days import as_of
 from estate.domain.rules.values import RuleSet
 from estate.domain.valves import Fitting, Valve
 from estate.operations.rulebook import RuleBook, read_rulebook
 from estate.scheduler.lives import Lives
-from estate.store import fits, places, valves
+from estate.store import actions, fits, outlet_use, places, valves
 from estate.store.database import Session
 
 
@@ -27,6 +28,8 @@ class Inventory(ABC):
         outlets: in walking order, retired ones too.
         fits: parameters fitted to groups, by the group's name; empty before the first fit.
         on: the day that planning speaks of: visits after it are left out of a valve's life; None takes all.
+        out_of_use: ids of the outlets that are out of use; not read without a day to plan for.
+        to_do: ids of the outlets at which an action is open; not read without a day to plan for.
     """
 
     outlets: tuple[Outlet, ...]
@@ -35,6 +38,8 @@ class Inventory(ABC):
     rulebook: RuleBook
     fits: Mapping[str, GroupParameters] = field(default_factory=dict)
     on: date | None = None
+    out_of_use: frozenset[int] = frozenset()
+    to_do: frozenset[int] = frozenset()
 
     @cached_property
     def outlet_by_id(self) -> Mapping[int, Outlet]:
@@ -111,4 +116,15 @@ def inventory_fields(session: Session, published: Mapping[str, RuleSet], on: dat
         "rulebook": read_rulebook(session, published),
         "fits": {} if on is None else fits.fits_as_of(session, on),
         "on": on,
+        "out_of_use": frozenset() if on is None else _out_of_use(session),
+        "to_do": frozenset() if on is None else _to_do(session),
     }
+
+
+def _out_of_use(session: Session) -> frozenset[int]:
+    stands = {outlet_id: use_of(each, None) for outlet_id, each in outlet_use.use_events(session).items()}
+    return frozenset(outlet_id for outlet_id, each in stands.items() if each.use is OutletUse.OUT_OF_USE)
+
+
+def _to_do(session: Session) -> frozenset[int]:
+    return frozenset(each.outlet_id for each in actions.actions(session) if each.state.live)

@@ -13,6 +13,7 @@ from estate.operations.ask_visits import Aside
 from estate.operations.compare_assets import BODY as BODY_FIELDS
 from estate.operations.compare_assets import Difference, contradictions, differences
 from estate.operations.inventory import Inventory
+from estate.operations.match_rooms import Elsewhere, Moves
 from estate.operations.proposals import AssetChange, MissingOutlet, NewAsset
 
 ROOM = tuple[str, str, str, str]
@@ -38,17 +39,19 @@ class AssetMatcher:
     Args:
         inventory: the register.
         answers: what a person answered.
+        rows: of the list.
 
     Attributes:
         changes: fields that a person took from the sheet.
         notes: worth saying of rows that are taken or there already.
     """
 
-    def __init__(self, inventory: Inventory, answers: Answers) -> None:
+    def __init__(self, inventory: Inventory, answers: Answers, rows: Iterable[AssetRow]) -> None:
         self.changes: list[AssetChange] = []
         self.notes: list[Question] = []
         self._answers = answers
         self._inventory = inventory
+        self._moves = Moves(inventory, rows, answers)
         self._outlets = {reference_key(each.reference): each for each in inventory.outlets}
         self._near = NearReferences(each.reference for each in inventory.outlets)
         self._fitting_at: dict[int, Fitting] = {
@@ -97,8 +100,11 @@ class AssetMatcher:
     def _known(self, row: AssetRow, outlet: Outlet) -> NewAsset | Aside | tuple[Question, ...]:
         fitting = self._fitting_at.get(outlet.position_id)
         valve = None if fitting is None else self._inventory.valves[fitting.valve_id]
-        self._note_elsewhere(row, outlet, fitting)
+        self._note_day_of_fitting(row, outlet, fitting)
         asked: list[Question] = []
+        elsewhere = self._moves.of(row)
+        if elsewhere is not None and (question := self._moved(elsewhere)):
+            asked.append(question)
         for each in differences(row, outlet, valve):
             if question := self._differs(row, outlet, fitting, each):
                 asked.append(question)
@@ -136,15 +142,26 @@ class AssetMatcher:
             )
         return None
 
-    def _note_elsewhere(self, row: AssetRow, outlet: Outlet, fitting: Fitting | None) -> None:
-        """Notes where the sheet has another room or day of fitting: those are changed in the register."""
-        path = outlet.path
-        pairs = [(row.site, path.site), (row.building, path.building), (row.level, path.level)]
-        pairs.append((row.room_number, path.room_number) if row.room_number else (row.room, path.room))
-        if any(said and reference_key(said) != reference_key(held) for said, held in pairs):
-            said = " · ".join(part for part in (row.building, row.level, row.room_number, row.room) if part)
-            remedy = f"The register has the outlet at {path}: change it there if the sheet is right."
-            self._note(row, "other-place", outlet.reference, said, remedy, "room_number")
+    def _moved(self, each: Elsewhere) -> Question | None:
+        """The question about the place; None where it is answered and nothing hinders it."""
+        given = self._answer(each.question())
+        if given is None:
+            return each.question()
+        if given.choice is Choice.REGISTER:
+            return None
+        if hindrance := self._moves.hindrance(each):
+            return each.question(hindrance)
+        outlet = each.outlet
+        self.changes.append(
+            AssetChange(
+                each.row, outlet.reference, outlet.id, None, "room", "place",
+                each.before, each.after, each.room,
+            )
+        )  # fmt: skip
+        return None
+
+    def _note_day_of_fitting(self, row: AssetRow, outlet: Outlet, fitting: Fitting | None) -> None:
+        """Notes where the sheet has another day of fitting: that is changed by replacing the valve."""
         fitted = None if fitting is None else fitting.fitted_on
         if row.fitted_on and fitted and row.fitted_on != fitted:
             remedy = f"The register has {day_words(fitted)}: if the valve was replaced, record that there."

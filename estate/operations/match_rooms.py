@@ -11,7 +11,7 @@ from estate.domain.questions import Answers, Choice, Question
 from estate.domain.references import reference_key
 from estate.operations.inventory import Inventory
 
-LEVEL = tuple[str, str, str]
+PLACE = tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +21,7 @@ class Elsewhere:
     Attributes:
         room: where it would lie; no outlet in it.
         said: the place as the sheet has it.
-        rivals: how many rooms the sheet's words may mean; from 2 on they do not tell which.
-        stands: whether outlets of the register lie in that room already.
+        rivals: how many rooms with outlets the sheet's words fit; from 2 on they do not tell which.
         together: other outlets in use of the same room that the same valve serves.
     """
 
@@ -31,7 +30,6 @@ class Elsewhere:
     room: OutletPath
     said: str
     rivals: int
-    stands: bool
     together: tuple[Outlet, ...]
 
     @property
@@ -56,12 +54,12 @@ class Elsewhere:
             remedy += hindrance
         else:
             remedy += "Which is right?"
-            if not self.stands:
+            if not self.rivals:
                 remedy += " No outlet of the register lies in that room yet, so it would be a new one."
             if self.together:
                 remedy += f" One valve serves {_named(self.together)} as well: they move together or stay."
-        cell = next((row.cell(name) for name, *_ in reversed(_said(row, self.outlet))), "")
-        where = cell or row.cell("reference")
+        cells = (row.cell(name) for name in reversed(_differing(row, self.outlet.path)))
+        where = next(filter(None, cells), row.cell("reference"))
         return Question(
             row.source.sheet,
             row.source.row,
@@ -84,14 +82,14 @@ class Moves:
 
     def __init__(self, inventory: Inventory, rows: Iterable[AssetRow], answers: Answers) -> None:
         self._inventory = inventory
-        self._to: dict[int, tuple[str, ...]] = {}
-        self._elsewhere: dict[int, Elsewhere] = {}
+        self._to: dict[int, PLACE] = {}
+        self._elsewhere: dict[tuple[str, int], Elsewhere] = {}
         outlets = {reference_key(each.reference): each for each in inventory.outlets}
         met: set[str] = set()
         for row in rows:
             key = reference_key(row.reference)
             if key in outlets and key not in met and (found := self._look(row, outlets[key])):
-                self._elsewhere[row.source.row, row.source.sheet] = found
+                self._elsewhere[row.source.sheet, row.source.row] = found
                 asked = found.question()
                 given = answers.to(asked.code, asked.sheet, asked.row, asked.cell)
                 if given is not None and given.choice is Choice.SHEET:
@@ -100,7 +98,7 @@ class Moves:
 
     def of(self, row: AssetRow) -> Elsewhere | None:
         """Where a row has its outlet; None where the register has it there or has no such outlet."""
-        return self._elsewhere.get((row.source.row, row.source.sheet))
+        return self._elsewhere.get((row.source.sheet, row.source.row))
 
     def hindrance(self, found: Elsewhere) -> str:
         """Why an outlet can't move as the answers say; empty where it can."""
@@ -117,29 +115,70 @@ class Moves:
         return ""
 
     def _look(self, row: AssetRow, outlet: Outlet) -> Elsewhere | None:
-        if not any(differs for _, differs in _said(row, outlet)):
-            return None
         path = outlet.path
-        site, building, level = row.site or path.site, row.building or path.building, row.level or path.level
-        there = self._rooms[reference_key(site), reference_key(building), reference_key(level)]
+        if not _differing(row, path):
+            return None
+        there = self._rooms[_level(row, path)]
         fitting = _fitting(row, there)
-        if len(fitting) == 1:
-            room = fitting[0]
-        else:
-            same = row.room_number and reference_key(row.room_number) == reference_key(path.room_number)
-            name = row.room or (path.room if same else "")
-            room = OutletPath(site, building, level, row.room_number, name, "")
-        served = self._inventory.by_position.get(outlet.position_id, ())
-        here = _keys(path)
+        room = fitting[0] if len(fitting) == 1 else _new_room(row, path)
+        served, here = self._inventory.by_position.get(outlet.position_id, ()), _keys(path)
         together = tuple(each for each in served if each.id != outlet.id and _keys(each.path) == here)
-        said = _words(OutletPath(row.site, row.building, row.level, row.room_number, row.room, ""), path)
-        return Elsewhere(row, outlet, room, said, len(fitting), len(fitting) == 1, together)
+        said = OutletPath(row.site, row.building, row.level, row.room_number, row.room, "")
+        return Elsewhere(row, outlet, room, _words(said, path), len(fitting), together)
 
     @cached_property
-    def _rooms(self) -> defaultdict[LEVEL, list[OutletPath]]:
+    def _rooms(self) -> defaultdict[PLACE, list[OutletPath]]:
         """Rooms in which outlets lie, by their level."""
-        found: defaultdict[LEVEL, list[OutletPath]] = defaultdict(list)
+        found: defaultdict[PLACE, list[OutletPath]] = defaultdict(list)
         for path in dict.fromkeys(replace(each.path, outlet="") for each in self._inventory.outlets):
-            site, building, level, *_ = _keys(path)
-            found[site, building, level].append(path)
+            found[_keys(path)[:3]].append(path)
         return found
+
+
+def _differing(row: AssetRow, path: OutletPath) -> list[str]:
+    """The fields in which a row names another place, the widest first; a blank says nothing."""
+    told = ["site", "building", "level", "room_number" if row.room_number else "room"]
+    pairs = [(name, getattr(row, name), getattr(path, name)) for name in told]
+    return [name for name, said, held in pairs if said and reference_key(said) != reference_key(held)]
+
+
+def _level(row: AssetRow, path: OutletPath) -> PLACE:
+    names = (row.site or path.site, row.building or path.building, row.level or path.level)
+    return tuple(reference_key(each) for each in names)
+
+
+def _fitting(row: AssetRow, there: Iterable[OutletPath]) -> list[OutletPath]:
+    """Rooms of a level that a row may mean: by number, else by name; the name tells alike numbers apart."""
+    number, name = reference_key(row.room_number), reference_key(row.room)
+    if not number:
+        return [each for each in there if reference_key(each.room) == name]
+    numbered = [each for each in there if reference_key(each.room_number) == number]
+    return [each for each in numbered if reference_key(each.room) == name] or numbered
+
+
+def _new_room(row: AssetRow, path: OutletPath) -> OutletPath:
+    same = reference_key(row.room_number) == reference_key(path.room_number)
+    return OutletPath(
+        row.site or path.site,
+        row.building or path.building,
+        row.level or path.level,
+        row.room_number,
+        row.room or (path.room if same else ""),
+        "",
+    )
+
+
+def _keys(path: OutletPath) -> PLACE:
+    names = (path.site, path.building, path.level, path.room_number, path.room)
+    return tuple(reference_key(each) for each in names)
+
+
+def _words(path: OutletPath, beside: OutletPath) -> str:
+    """A room in words, with its site where that is another one."""
+    room = str(replace(path, outlet=""))
+    other = path.site and reference_key(path.site) != reference_key(beside.site)
+    return f"{path.site} · {room}" if other else room
+
+
+def _named(outlets: Iterable[Outlet]) -> str:
+    return ", ".join(each.reference for each in outlets)

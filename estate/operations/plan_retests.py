@@ -75,4 +75,6 @@ def _line(inventory: Inventory, planned: Planned, row: int, today: date) -> DueL
         last_visit=planned.lives.last_on(row) if planned.lives.visited[row] else None,
         verdict=judgement.verdict if judgement else None,
         also_serves=tuple(each.reference for each in outlets[1:]),
+        out_of_use=all(each.id in inventory.out_of_use for each in outlets),
+        to_do=any(each.id in inventory.to_do for each in outlets),
     )

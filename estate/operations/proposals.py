@@ -6,6 +6,7 @@ from datetime import date
 from estate.domain.changes import ChangeSet
 from estate.domain.findings import Judgement
 from estate.domain.intake import AssetRow, AttemptRow, SheetReading
+from estate.domain.places import OutletPath
 from estate.domain.questions import Answer, Question
 from estate.domain.visits import VisitDraft
 from estate.operations.inventory import Inventory
@@ -67,6 +68,7 @@ class AssetChange:
         field: the same in words.
         before, after: what the register holds and what the sheet says, in words.
         valve_id: of the valve in place; None where there is none.
+        room: where the outlet moves to; None where another field changes.
     """
 
     row: AssetRow
@@ -77,6 +79,7 @@ class AssetChange:
     field: str
     before: str
     after: str
+    room: OutletPath | None = None
 
     @property
     def sheet(self) -> str:

@@ -81,7 +81,11 @@ class _Ground:
 
     def words(self) -> list[str]:
         """Everything that rests on it, each told once."""
-        changed = [self._change(each) for each in taking_back.changed_since(self._session, self._written)]
+        later = taking_back.changed_since(self._session, self._written)
+        moved = {self._outlets[each.row_id].position_id for each in later if each.noun == "outlet"}
+        # A position that moved along with its outlet is told with it.
+        along = {("position", position_id) for position_id in moved}
+        changed = [self._change(each) for each in later if (each.noun, each.row_id) not in along]
         return [*changed, *self._tied(), *self._overridden()]
 
     def _change(self, change: LaterChange) -> str:
@@ -143,6 +147,8 @@ class _Ground:
             return self._outlets[row_id].reference
         if noun == "building":
             return next(each.building for each in places.rooms(self._session) if each.building_id == row_id)
+        if noun == "position":
+            return f"the valve position of {self._at(row_id)}"
         at = self._fittings[row_id].position_id if noun == "fitting" else self._fitted[row_id]
         return f"the valve of {self._at(at)}"
 

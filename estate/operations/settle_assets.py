@@ -10,7 +10,7 @@ from estate.operations.settle_visits import Basis, in_file_order
 def settle_assets(basis: Basis) -> Proposal:
     """Match the rows of a list to the register."""
     reading = basis.reading
-    matcher = AssetMatcher(basis.holdings, Answers(basis.answers))
+    matcher = AssetMatcher(basis.holdings, Answers(basis.answers), reading.assets)
     outcomes = [matcher.match(row) for row in reading.assets]
     asked: list[Question] = [each for some in outcomes if isinstance(some, tuple) for each in some]
     missing = matcher.missing(reading.assets, reading.questions)

@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import date
 
+from estate.domain.places import OutletPath
 from estate.domain.valves import ModelLimits, Valve
 from estate.domain.visits import AttemptDraft
 from estate.operations.follow_faults import follow_faults
@@ -95,9 +96,13 @@ def write_changes(tx: Transaction, register: Register, changes: Sequence[AssetCh
         return
     bodies = valves.valves(tx.session)
     for each in changes:
+        if each.room is not None:
+            _move(tx, each.outlet_id, each.room)
+            continue
         value = getattr(each.row, each.name)
         if each.valve_id is None:
-            places.amend_outlet(tx, each.outlet_id, **{each.name: value})
+            column = "name" if each.name == "outlet" else each.name
+            places.amend_outlet(tx, each.outlet_id, **{column: value})
         elif each.name in _LIMITS:
             limits = replace(bodies[each.valve_id].limits, **{each.name: value})
             bodies[each.valve_id] = replace(bodies[each.valve_id], limits=limits)
@@ -105,6 +110,11 @@ def write_changes(tx: Transaction, register: Register, changes: Sequence[AssetCh
         else:
             valves.amend_valve(tx, each.valve_id, **{each.name: value})
     judge_again(tx, register, _last_visits(tx, register, {each.outlet_id for each in changes}))
+
+
+def _move(tx: Transaction, outlet_id: int, to: OutletPath) -> None:
+    room_id = places.ensure_room(tx, to.site, to.building, to.level, to.room_number, to.room)
+    places.move_outlet(tx, outlet_id, room_id)
 
 
 def _last_visits(tx: Transaction, register: Register, outlet_ids: Collection[int]) -> dict[int, date]:

@@ -18,10 +18,12 @@ _VERDICT_MARKS = {
 _STATE_MARKS = {
     OutletState.OUT_OF_USE: Mark.STOP,
     OutletState.PUT_RIGHT: Mark.MEND,
+    OutletState.TAKEN_OUT: Mark.STOP,
     OutletState.OVERDUE: Mark.LATE,
     OutletState.NEVER_TESTED: Mark.UNKNOWN,
     OutletState.NOT_TESTED: Mark.PARTLY,
     OutletState.NO_VALVE: Mark.UNKNOWN,
+    OutletState.ACTION_OPEN: Mark.MEND,
     OutletState.OPEN_NOW: Mark.OPEN,
     OutletState.WATCH: Mark.WATCH,
     OutletState.IN_ORDER: Mark.GOOD,

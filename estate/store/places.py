@@ -50,6 +50,7 @@ class OutletFields(TypedDict, total=False):
     rule_set: str | None
     retired_on: date | None
     position_id: int
+    room_id: int
 
 
 def outlet_query() -> Select[Any]:
@@ -284,6 +285,24 @@ def amend_outlet(tx: Transaction, outlet_id: int, **fields: Unpack[OutletFields]
     check_pipe(fields.get("pipe_m"))
     tx.amend(OutletRow, outlet_id, **_plain(fields))
     tx.touch(outlets=[outlet_id], rules="rule_set" in fields)
+
+
+def move_outlet(tx: Transaction, outlet_id: int, room_id: int) -> None:
+    """Move an outlet to another room; the position of its valve moves along where it lies in the same room.
+
+    Args:
+        room_id: of the room, see `ensure_room`. The other outlets of the position that lie in the old
+            room are to be moved as well.
+    """
+    query = (
+        select(OutletRow.room_id, PositionRow.id, PositionRow.room_id)
+        .join(PositionRow, PositionRow.id == OutletRow.position_id)
+        .where(OutletRow.id == outlet_id)
+    )
+    old_room_id, position_id, position_room_id = tx.session.execute(query).one()._tuple()
+    amend_outlet(tx, outlet_id, room_id=room_id)
+    if position_room_id == old_room_id:
+        tx.amend(PositionRow, position_id, room_id=room_id)
 
 
 def choose_building_rules(tx: Transaction, building_id: int, rule_set: str | None) -> None:

@@ -203,7 +203,19 @@ def _left_empty(session: Session, noun: str) -> set[int]:
     there = set(session.execute(query).scalars())
     used = {row_id for column in _referring(noun) for row_id, _ in _pairs(session, column, there)}
     used |= {row_id for row_id, _ in documents.owners_with_documents(session, noun, there)}
-    return there - used
+    return there - used - _moved_out_of(session, noun)
+
+
+def _moved_out_of(session: Session, noun: str) -> set[int]:
+    """Rooms from which a batch moved something: it comes back there when that batch is undone."""
+    column = f"{noun}_id"
+    undone = select(BatchUndoRow.batch_id)
+    query = select(WrittenRow.before).where(
+        WrittenRow.action == "changed",
+        WrittenRow.batch_id.not_in(undone),
+        WrittenRow.before.contains(f'"{column}"', autoescape=True),
+    )
+    return {json.loads(before)[column] for before in session.execute(query).scalars()}
 
 
 def _values(table: Table, before: Iterable[tuple[str, object]]) -> dict[str, Any]:

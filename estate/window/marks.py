@@ -17,10 +17,12 @@ class Mark(StrEnum):
 
     BARRED = "barred square"
     WEDGE = "filled triangle"
+    CROSSED = "crossed square"
     LOZENGE = "filled lozenge"
     RING = "empty ring"
     HALF = "half-filled ring"
     FRAME = "empty square"
+    FLAG = "flag"
     TARGET = "ring with a dot"
     OPEN_WEDGE = "empty triangle"
     TICK = "tick"
@@ -31,10 +33,12 @@ class Mark(StrEnum):
 TONES: dict[Mark, Tone] = {
     Mark.BARRED: Tone.DANGER,
     Mark.WEDGE: Tone.MEND,
+    Mark.CROSSED: Tone.DANGER,
     Mark.LOZENGE: Tone.LATE,
     Mark.RING: Tone.UNKNOWN,
     Mark.HALF: Tone.UNKNOWN,
     Mark.FRAME: Tone.UNKNOWN,
+    Mark.FLAG: Tone.MEND,
     Mark.TARGET: Tone.NOW,
     Mark.OPEN_WEDGE: Tone.WATCH,
     Mark.TICK: Tone.GOOD,
@@ -45,10 +49,12 @@ TONES: dict[Mark, Tone] = {
 OF_STATE: dict[OutletState, Mark] = {
     OutletState.OUT_OF_USE: Mark.BARRED,
     OutletState.PUT_RIGHT: Mark.WEDGE,
+    OutletState.TAKEN_OUT: Mark.CROSSED,
     OutletState.OVERDUE: Mark.LOZENGE,
     OutletState.NEVER_TESTED: Mark.RING,
     OutletState.NOT_TESTED: Mark.HALF,
     OutletState.NO_VALVE: Mark.FRAME,
+    OutletState.ACTION_OPEN: Mark.FLAG,
     OutletState.OPEN_NOW: Mark.TARGET,
     OutletState.WATCH: Mark.OPEN_WEDGE,
     OutletState.IN_ORDER: Mark.TICK,
@@ -137,6 +143,20 @@ def _open_wedge(painter: QPainter, box: QRectF, colour: QColor) -> None:
     painter.drawPolygon(QPolygonF([top, box.bottomRight(), box.bottomLeft()]))
 
 
+def _crossed(painter: QPainter, box: QRectF, colour: QColor) -> None:
+    painter.drawRect(box)
+    painter.drawLine(box.topLeft(), box.bottomRight())
+    painter.drawLine(box.bottomLeft(), box.topRight())
+
+
+def _flag(painter: QPainter, box: QRectF, colour: QColor) -> None:
+    painter.drawLine(box.topLeft(), box.bottomLeft())
+    painter.setBrush(colour)
+    tip = QPointF(box.right(), box.top() + box.height() * 0.32)
+    foot = QPointF(box.left(), box.top() + box.height() * 0.64)
+    painter.drawPolygon(QPolygonF([box.topLeft(), tip, foot]))
+
+
 def _lozenge(painter: QPainter, box: QRectF, colour: QColor) -> None:
     painter.setBrush(colour)
     painter.drawPolygon(_corners(box, 4, 0.0, 1.05))
@@ -182,10 +202,12 @@ def _dash(painter: QPainter, box: QRectF, colour: QColor) -> None:
 _DRAW: dict[Mark, Callable[[QPainter, QRectF, QColor], None]] = {
     Mark.BARRED: _barred,
     Mark.WEDGE: _wedge,
+    Mark.CROSSED: _crossed,
     Mark.LOZENGE: _lozenge,
     Mark.RING: _ring,
     Mark.HALF: _half,
     Mark.FRAME: _frame,
+    Mark.FLAG: _flag,
     Mark.TARGET: _target,
     Mark.OPEN_WEDGE: _open_wedge,
     Mark.TICK: _tick,

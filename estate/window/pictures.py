@@ -71,7 +71,7 @@ def outlet(stage: Stage) -> QWidget:
     """An outlet whose last visit asks for something, with its history."""
     reading = stage.window.showing.reading
     lines = reading.lines if reading is not None else ()
-    wanted = [line for line in lines if line.state is OutletState.PUT_RIGHT]
+    wanted = [line for line in lines if line.found is OutletState.PUT_RIGHT]
     stage.window.showing.show_outlet((wanted or list(lines))[0].outlet_id)
     stage.window.pages.outlet.go_to_visits()
     return stage.window
