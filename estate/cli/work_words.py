@@ -10,8 +10,8 @@ from estate.domain.life.actions import ActionEvent
 from estate.domain.life.care import Care, CareLine, Review
 from estate.domain.life.lists import ActionLine, OutletLife
 from estate.domain.life.outlet_use import UseEvent
-from estate.domain.life.policy import NO_TARGET
 from estate.domain.life.people import Person
+from estate.domain.life.policy import NO_TARGET
 from estate.domain.life.supplies import SuppliesMeasured
 
 

@@ -24,7 +24,7 @@ class CertificateFacts:
         judgement: as it is kept.
         limits: what readings are held against, by field such as ``cold_isolated.max_c``.
         instrument: the one used, if it is in the register.
-        signed: who signed in the register, in words; empty if nobody did.
+        signed: who signed in the register, in a sentence.
     """
 
     today: date
@@ -36,4 +36,4 @@ class CertificateFacts:
     judgement: Judgement
     instrument: Instrument | None = None
     limits: Mapping[str, FieldLimit] = field(default_factory=dict)
-    signed: str = ""
+    signed: str = "Of signatures in the register nothing is said."

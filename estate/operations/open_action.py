@@ -84,7 +84,9 @@ def _check(words: str, on: date, target_on: date | None, at: datetime) -> None:
         raise EntryFault("The target comes before it was seen", detail, "Correct one of the two days.")
 
 
-def _target(session: Session, register: Register, outlet: Outlet, severity: Severity, on: date) -> date:
+def _target(
+    session: Session, register: Register, outlet: Outlet, severity: Severity, on: date
+) -> date | None:
     return target_day(read_rulebook(session, register.published).at_outlet(outlet), severity, on)
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from estate.domain.certificate import CertificateFacts
 from estate.domain.field_limits import field_limits
 from estate.domain.progress import Progress, silent
+from estate.domain.signatures import SignedNoun
 from estate.operations.browse import identity
 from estate.operations.holdings import read_holdings
 from estate.operations.judge_series import Bench
@@ -13,6 +14,7 @@ from estate.operations.register import Register
 from estate.operations.write_report import writer_for
 from estate.reports import content
 from estate.store import judgements, visits
+from estate.store.signing import signings
 
 
 def certificate_facts(register: Register, visit_id: int, today: date) -> CertificateFacts:
@@ -26,6 +28,7 @@ def certificate_facts(register: Register, visit_id: int, today: date) -> Certifi
         visit = visits.visit(session, visit_id)
         holdings = read_holdings(session, register.published, {visit.draft.valve_id}, on=visit.on)
         kept = judgements.judgements(session, [visit_id])[visit_id]
+        signing = signings(session, SignedNoun.VISIT, [visit_id])[visit_id]
     draft = visit.draft
     outlets, fitted_on = Bench(holdings).served(draft)
     valve = holdings.valves[draft.valve_id]
@@ -38,6 +41,7 @@ def certificate_facts(register: Register, visit_id: int, today: date) -> Certifi
         fitted_on=fitted_on,
         judgement=kept,
         instrument=holdings.instruments.get(draft.instrument_id or 0),
+        signed=f"In the register this entry is {signing.words}.",
         limits=field_limits(outlets, valve, holdings.rules_at(outlets[0], draft.on)),
     )
 

@@ -194,8 +194,7 @@ def _missing(facts: CertificateFacts) -> Section:
 
 
 def _signatures(facts: CertificateFacts) -> Section:
-    said = facts.signed or "This entry is not signed in the register."
-    words = (f"{said} Signing vouches for what was done and read; it permits nothing.",)
+    words = (f"{facts.signed} Signing vouches for what was done and read; it permits nothing.",)
     rows: list[tuple[Cell, ...]] = [
         ("Carried out by", facts.visit.draft.person or None, None, None),
         ("Received by", None, None, None),

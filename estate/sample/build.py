@@ -23,6 +23,7 @@ from estate.operations.replace_valve import replace_valve
 from estate.sample.life import Test, left_failing, life
 from estate.sample.places import Place, places
 from estate.sample.sheets import asset_sheet, history_sheet
+from estate.sample.work import work
 
 SAMPLE_TODAY = date(2026, 11, 25)
 BEGAN = date(2022, 6, 1)
@@ -83,6 +84,7 @@ def _fill(register: Register, random: Random, everywhere: Sequence[Place], progr
     _bring_in(register, "history-replaced.csv", history_sheet(later), SheetKind.VISITS, SAMPLE_TODAY)
     progress(4, 5, "A correction and a void")
     _mend(register, everywhere)
+    work(register, SAMPLE_TODAY, WHO, _moment(SAMPLE_TODAY))
     progress(5, 5, "The sample estate is built")
 
 

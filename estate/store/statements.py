@@ -17,6 +17,8 @@ Values = Mapping[str, Any]
 SIGNATURE: Final = "signature"
 OF_BATCH: Final = ("attempt", "batch_question", "batch_row", "visit")
 """Tables of evidence whose rows a batch writes."""
+OF_VISIT: Final = ("visit_check", "visit_part")
+"""Tables of what was seen and put in at a visit."""
 
 _SIGNED: Final = frozenset({"visit", "batch", SIGNATURE})
 _IDS_AT_ONCE: Final = 500
@@ -72,7 +74,7 @@ def can_be_signed(noun: object) -> bool:
 
 
 def told_rows(session: Session, noun: str, ids: Collection[int]) -> dict[int, dict[str, Any]]:
-    """What a statement tells of rows: the row and, of a batch, its rows. Rows not there are left out.
+    """What a statement tells of rows: the row and, of a batch or visit, its rows; not those that are gone.
 
     Args:
         session: an open session.
@@ -88,8 +90,19 @@ def told_rows(session: Session, noun: str, ids: Collection[int]) -> dict[int, di
     }
     if noun == "batch":
         for row_id, values in told.items():
-            values["rows"] = {each: _rows_of_batch(session, each, row_id) for each in OF_BATCH}
+            values["rows"] = {each: _rows_of(session, each, "batch_id", row_id) for each in OF_BATCH}
+    if noun == "visit":
+        for each in OF_VISIT:
+            for row_id in _with_rows(session, each, told):
+                told[row_id].setdefault("rows", {})[each] = _rows_of(session, each, "visit_id", row_id)
     return told
+
+
+def _with_rows(session: Session, noun: str, visit_ids: Collection[int]) -> list[int]:
+    """Those of some visits that have rows in a table."""
+    owner = _table(noun).c.visit_id
+    found = [session.execute(select(owner).where(owner.in_(part))).scalars() for part in parts(visit_ids)]
+    return sorted({visit_id for each in found for visit_id in each})
 
 
 def parts(ids: Collection[int]) -> Iterator[list[int]]:
@@ -108,10 +121,10 @@ def rows_where(session: Session, table: Table, *asked: ColumnElement[bool]) -> I
         yield dict(zip(names, row, strict=True))
 
 
-def _rows_of_batch(session: Session, noun: str, batch_id: int) -> dict[str, Any]:
+def _rows_of(session: Session, noun: str, owner: str, owner_id: int) -> dict[str, Any]:
     table = _table(noun)
     names = tuple(table.columns.keys())
-    query = select(*_plain(session, names)).select_from(table).where(table.c.batch_id == batch_id)
+    query = select(*_plain(session, names)).select_from(table).where(table.c[owner] == owner_id)
     rows: Iterable[Sequence[Any]] = session.execute(query.order_by(table.c.id)).all()
     whole, count = sha256(), 0
     for line in lines(table, names, rows):

@@ -18,10 +18,13 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
 from estate.domain.signatures import SignedNoun, SigningState
 from estate.domain.trust import Misfit
+from estate.domain.visits import VisitKind
 from estate.errors import EntryFault, NotFoundFault, ReportFault
 from estate.operations.browse_signatures import signing_of, write_proof
 from estate.operations.open_register import new_register, open_register
+from estate.operations.record_visit import record_visit
 from estate.operations.register import Register
+from estate.operations.type_visit import TypedVisit, draft_of
 from estate.operations.verify_register import verify
 from estate.store import keys as crypto
 from estate.store.key_files import open_key
@@ -30,6 +33,7 @@ from estate.store.signatures import add_signatures
 from estate.store.statements import SIGNATURE, digest_of, statement, told_rows
 from estate.store.statements import Signer as Signing
 from estate.store.transaction import writing
+from tests.builders import TODAY
 from tests.operations.conftest import ASSETS, NOW, VISITS, WHO, bring
 from tests.operations.signers import PASSPHRASE, Signer, signer
 
@@ -339,3 +343,28 @@ def test_that_a_proof_that_cannot_be_written_is_told(copy: Register, tmp_path: P
     alter(copy, "DELETE FROM visit WHERE id = 1")
     with pytest.raises(NotFoundFault, match="or what it covers"):
         write_proof(copy, FIRST, tmp_path)
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE visit_check SET said = 1 WHERE \"key\" = 'support'",
+        "DELETE FROM visit_check",
+        "UPDATE visit_part SET quantity = 3",
+        "INSERT INTO visit_part (id, visit_id, part, remark) SELECT 99, max(id), 'spring', '' FROM visit",
+    ],
+)
+def test_that_what_was_seen_at_a_signed_visit_is_covered(
+    copy: Register, subject: Subject, statement: str
+) -> None:
+    typed = TypedVisit(
+        *("MM/G/G01/WHB1", VisitKind.COMMISSIONING, TODAY),
+        readings=("left_c=41",),
+        seen=("washers=yes", "support=no"),
+        parts=("strainer=2",),
+    )
+    visit = record_visit(copy, draft_of(copy, typed), who=WHO, at=NOW, today=TODAY).visit.id
+    subject.thorne.signs(copy, visit)
+    assert state(copy, visit) is SigningState.SIGNED
+    alter(copy, statement)
+    assert state(copy, visit) is SigningState.MISFIT

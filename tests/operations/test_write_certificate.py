@@ -46,7 +46,7 @@ def test_that_readings_limits_steps_and_signers_are_on_paper(register: Register,
         "These readings are the reference for later tests (D08-62)",
         "Turn the adjuster through its full travel",
         "What was not measured is not tested",
-        "This entry is not signed in the register.",
+        "In the register this entry is unsigned.",
         "Carried out by M. Osei",
         "Scald",
     ):
