@@ -1,15 +1,16 @@
 """What upkeep outlets ask for, and when: flushing, shower heads, whether the valve is still needed."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
-from estate.domain.life.care import Care, CareAsked, CareLine, Intervals, Review, care_lines
+from estate.domain.life.care import Care, CareAsked, CareKind, CareLine, Intervals, Review, care_lines
 from estate.domain.life.outlet_use import OutletUse, use_of
 from estate.domain.life.policy import FLUSHED, NO_INTERVAL, REVIEWED, SHOWER_CLEANED
 from estate.domain.life.supplies import SuppliesMeasured
 from estate.domain.places import Outlet
 from estate.domain.rules.values import RuleSet
+from estate.errors import NotFoundFault
 from estate.operations.register import Register
 from estate.operations.rulebook import RuleBook, read_rulebook
 from estate.store import outlet_use, places, upkeep
@@ -98,6 +99,30 @@ def cares_of(register: Register, outlet_id: int) -> tuple[Care, ...]:
     """Upkeep on record of an outlet, newest first; withdrawn too."""
     with register.database.reading() as session:
         return upkeep.cares(session, [outlet_id])[::-1]
+
+
+def entry_behind(register: Register, line: CareLine) -> int:
+    """The id of the entry that a line of upkeep shows as the last one; of two on a day, the later entered.
+
+    Raises:
+        NotFoundFault: none of that day counts.
+    """
+    found: Sequence[Care | Review]
+    if line.asked is CareAsked.REVIEW:
+        found = reviews_of(register, line.outlet.id)
+    else:
+        kind = _DONE[line.asked]
+        found = [each for each in cares_of(register, line.outlet.id) if each.draft.kind is kind]
+    for each in found:
+        if not each.withdrawn and each.draft.on == line.last:
+            return each.id
+    detail = f"{line.outlet.reference}: {line.asked.value}."
+    raise NotFoundFault(
+        "Nothing to take back", detail, "No such entry counts any more; read the list afresh."
+    )
+
+
+_DONE = {CareAsked.FLUSHING: CareKind.FLUSHED, CareAsked.SHOWER_HEAD: CareKind.SHOWER_HEAD}
 
 
 def reviews_of(register: Register, outlet_id: int) -> tuple[Review, ...]:

@@ -4,12 +4,13 @@ from datetime import date, datetime
 
 from estate.domain.findings import Severity
 from estate.domain.life.actions import Action, Step
-from estate.domain.life.care import CareDraft, CareKind, ReviewDraft
+from estate.domain.life.care import CareAsked, CareDraft, CareKind, ReviewDraft
 from estate.domain.life.outlet_use import UseStep
 from estate.domain.life.people import Competence
 from estate.domain.places import Outlet, Use
 from estate.domain.visits import VisitKind
 from estate.operations.browse_actions import action_lines
+from estate.operations.browse_upkeep import upkeep_lines
 from estate.operations.keep_people import add_person
 from estate.operations.keep_upkeep import record_care, review_outlet
 from estate.operations.move_action import move_action
@@ -19,20 +20,41 @@ from estate.operations.record_visit import record_visit
 from estate.operations.register import Register
 from estate.operations.type_visit import TypedVisit, draft_of
 from estate.operations.use_outlet import use_outlet
-from estate.store import places
 
 THORNE, OSEI, VELDE = "A. Thorne", "M. Osei", "R. Velde"
 STOPPED, FITTED_ANEW = "MM/2/218/WHB1", "MM/1/102/WHB1"
 MENDED, PUT_OFF, NOTED = "MM/1/107/BID2", "WL/G/G02/WHB1", "WL/G/G06/ABT2"
-SEEN_YES = (
-    "designation-fits right-way-round washers strainers-fitted check-valves-fitted isolating-valves-fitted "
-    "watertight access support clearance full-travel"
-).split()
-READ = (
-    "hot_static_bar=3.1 cold_static_bar=3.0 hot_flow_bar=1.4 cold_flow_bar=1.5 hot_c=60.4 cold_c=12.8 "
-    "flow_l_min=6.2 small_draw_c=40.8 small_draw_l_min=3 cold_isolated.shut_s=1.6 cold_isolated.max_c=41.3 "
-    "cold_isolated.residual_ml_min=0 hot_isolated.shut_s=1.9 hot_isolated.residual_ml_min=0 cap_refitted=yes"
-).split()
+SEEN_YES = [
+    "designation-fits",
+    "right-way-round",
+    "washers",
+    "strainers-fitted",
+    "check-valves-fitted",
+    "isolating-valves-fitted",
+    "watertight",
+    "access",
+    "support",
+    "clearance",
+    "full-travel",
+]
+READ = [
+    "hot_static_bar=3.1",
+    "cold_static_bar=3.0",
+    "hot_flow_bar=1.4",
+    "cold_flow_bar=1.5",
+    "hot_c=60.4",
+    "cold_c=12.8",
+    "flow_l_min=6.2",
+    "small_draw_c=40.8",
+    "small_draw_l_min=3",
+    "cold_isolated.shut_s=1.6",
+    "cold_isolated.max_c=41.3",
+    "cold_isolated.residual_ml_min=0",
+    "hot_isolated.shut_s=1.9",
+    "hot_isolated.residual_ml_min=0",
+    "cap_refitted=yes",
+    "strainers_cleaned=yes",
+]
 
 
 def work(register: Register, today: date, who: str, at: datetime) -> None:
@@ -49,8 +71,7 @@ def work(register: Register, today: date, who: str, at: datetime) -> None:
     found = {line.outlet.reference: line.action for line in action_lines(register, today)}
     for step in (_out_of_use, _put_right, _put_off, _noted, _closed):
         step(register, found, who, at)
-    with register.database.reading() as session:
-        outlets = [each for each in places.outlets(session) if each.retired_on is None]
+    outlets = [line.outlet for line in upkeep_lines(register, today, asked=CareAsked.REVIEW)]
     _by_hand(register, outlets, who, at)
     _upkeep(register, outlets, today, who, at)
 

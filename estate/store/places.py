@@ -299,7 +299,7 @@ def move_outlet(tx: Transaction, outlet_id: int, room_id: int) -> None:
         .join(PositionRow, PositionRow.id == OutletRow.position_id)
         .where(OutletRow.id == outlet_id)
     )
-    old_room_id, position_id, position_room_id = tx.session.execute(query).one()._tuple()
+    old_room_id, position_id, position_room_id = tx.session.execute(query).one()
     amend_outlet(tx, outlet_id, room_id=room_id)
     if position_room_id == old_room_id:
         tx.amend(PositionRow, position_id, room_id=room_id)

@@ -99,7 +99,12 @@ class LifeFlow:
 
     def writing_buttons(self) -> Mapping[Deed, tuple[QWidget, ...]]:
         """Buttons that write, by what the account must be allowed to do."""
-        work = (*self.actions.steps.values(), self.actions.use, self.upkeep.done_button)
+        work = (
+            *self.actions.steps.values(),
+            self.actions.use,
+            self.upkeep.done_button,
+            self.upkeep.take_back,
+        )
         keeping = (self.people.add, self.people.change, self.people.competent)
         return {Deed.RECORD: work, Deed.AMEND: keeping}
 
@@ -112,6 +117,7 @@ class LifeFlow:
         self.people.amend_asked.connect(self._on_amend_person)
         self.people.competence_asked.connect(self._on_add_competence)
         self.upkeep.done_asked.connect(self._on_done)
+        self.upkeep.take_back_asked.connect(self._on_take_back)
         self.upkeep.outlet_opened.connect(self._showing.show_outlet)
         self.instruments.add_asked.connect(self._on_add_instrument)
         self.instruments.calibration_asked.connect(self._on_add_calibration)
@@ -222,6 +228,10 @@ class LifeFlow:
     def _on_done(self, line: CareLine) -> None:
         if self._desk is not None and self._may(Deed.RECORD):
             self._doings.upkeep.done(self._desk, line, self._window)
+
+    def _on_take_back(self, line: CareLine) -> None:
+        if self._desk is not None and self._may(Deed.RECORD):
+            self._doings.upkeep.take_back(self._desk, line, self._window)
 
     def _on_add_instrument(self) -> None:
         if self._desk is not None and self._may(Deed.AMEND):

@@ -11,6 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from estate.domain.standing import OutletState
+from estate.domain.visits import VisitKind
 from estate.errors import ReportFault
 from estate.window.dialogs.backups import BackupsDialog
 from estate.window.dialogs.bring_in import BringInDialog
@@ -233,6 +234,53 @@ def verified(stage: Stage) -> QWidget:
     return _dialog(stage)
 
 
+def _page_of(name: str) -> Scene:
+    """A page that an entry of the table of actions opens."""
+
+    def scene(stage: Stage) -> QWidget:
+        stage.window.actions_[name].trigger()
+        settle()
+        return stage.window
+
+    return scene
+
+
+def causes(stage: Stage) -> QWidget:
+    """What may be wrong at an outlet that was found too hot."""
+    outlet(stage)
+    desk = stage.window.showing.desk
+    actions = desk.work.action_lines(True) if desk is not None else ()
+    hot = [each.outlet.id for each in actions if "found-above-ceiling" in each.action.opening.codes]
+    if hot:
+        stage.window.showing.show_outlet(hot[0])
+        settle()
+    stage.window.pages.outlet.go_to_diagnosis()
+    return stage.window
+
+
+def commissioning(stage: Stage) -> QWidget:
+    """A commissioning being typed, its steps first."""
+    outlet(stage)
+    settle()
+    stage.window.actions_["record"].trigger()
+    dialog = _dialog(stage)
+    if isinstance(dialog, RecordVisitDialog):
+        form = dialog.form
+        form.kind.setCurrentIndex(form.kind.findData(VisitKind.COMMISSIONING))
+        for answer in form.steps.answers.values():
+            QTest.keyClicks(answer, "y")
+        form.kind.setFocus()
+    return dialog
+
+
+def suitability(stage: Stage) -> QWidget:
+    """An outlet held against the rules."""
+    outlet(stage)
+    settle()
+    stage.window.actions_["suitable"].trigger()
+    return _dialog(stage)
+
+
 def as_it_stands(stage: Stage) -> QWidget:
     """Whatever is shown."""
     return stage.window
@@ -281,6 +329,14 @@ FULL: tuple[tuple[str, Scene], ...] = (
     ("batches", batches),
     ("trail", trail),
     ("backups", backups),
+    ("actions", _page_of("actions")),
+    ("people", _page_of("people")),
+    ("upkeep", _page_of("upkeep")),
+    ("instruments", _page_of("instruments")),
+    ("year-ahead", _page_of("forecast")),
+    ("what-may-be-wrong", causes),
+    ("commissioning", commissioning),
+    ("suitability", suitability),
 )
 WIDE: tuple[tuple[str, Scene], ...] = (
     ("due-list", due),

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
-from estate.domain.life.care import CareDraft, CareLine, ReviewDraft
+from estate.domain.life.care import CareAsked, CareDraft, CareLine, ReviewDraft
 from estate.domain.life.people import Competence, Person
 from estate.operations import browse_upkeep, keep_people, keep_upkeep
 from estate.operations.register import Register
@@ -54,3 +54,9 @@ class RegisterUpkeep:
     def review(self, draft: ReviewDraft, who: str) -> ChangeSet:
         """Record whether a valve is still needed."""
         return keep_upkeep.review_outlet(self._register, draft, who=who, at=self._now(), today=self._today())
+
+    def take_back(self, line: CareLine, why: str, who: str) -> ChangeSet:
+        """Take back the entry that a line shows as the last one."""
+        take = keep_upkeep.take_back_review if line.asked is CareAsked.REVIEW else keep_upkeep.take_back_care
+        entry = browse_upkeep.entry_behind(self._register, line)
+        return take(self._register, entry, why=why, who=who, at=self._now())

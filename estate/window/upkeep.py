@@ -32,3 +32,6 @@ class Upkeep(Protocol):
 
     def review(self, draft: ReviewDraft, who: str) -> ChangeSet:
         """Record whether a valve is still needed."""
+
+    def take_back(self, line: CareLine, why: str, who: str) -> ChangeSet:
+        """Take back the entry that a line shows as the last one."""

@@ -10,7 +10,7 @@ from estate.domain.life.people import Person
 from estate.window.desk import Desk
 from estate.window.dialogs.people import AddPersonDialog, AmendPersonDialog, CompetenceDialog
 from estate.window.dialogs.shell import Shell
-from estate.window.dialogs.upkeep import CareDialog, ReviewDialog
+from estate.window.dialogs.upkeep import CareDialog, ReviewDialog, take_back_dialog
 from estate.window.form_keeping import FormKeeper, Given
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
@@ -82,6 +82,15 @@ class UpkeepDoings:
             care.show_modal()
 
         self._tasks.run(lambda: tuple(desk.people()), show)
+
+    def take_back(self, desk: Desk, line: CareLine, parent: QWidget) -> None:
+        """Take back what was entered last by mistake, with a reason."""
+        dialog, who = take_back_dialog(line, parent), self._preferences.who
+        said = f"{line.outlet.reference}: taken back. It stays on record."
+        dialog.given.connect(
+            lambda why: self._keep(dialog, lambda: desk.upkeep.take_back(line, why, who), said)
+        )
+        dialog.show_modal()
 
     def _keep(self, dialog: Shell, work: Callable[[], ChangeSet], said: str) -> None:
         def done(changes: ChangeSet) -> None:

@@ -299,6 +299,22 @@ def test_that_a_round_measured_with_a_known_instrument_is_judged_with_its_uncert
     assert "measurement uncertainty" in words
 
 
+def test_that_an_outlet_moves_where_an_asset_list_has_it_and_comes_back(run: Run, tmp_path: Path) -> None:
+    small = SHEETS.parent / "small" / "assets.csv"
+    moved, answers = tmp_path / "moved.csv", tmp_path / "answers.json"
+    moved.write_text(small.read_text("utf-8").replace(",G01,Bedroom,", ",G05,Sluice,"), "utf-8")
+    answers.write_text(json.dumps({"answers": [{"code": "differs-from-register", "choice": "sheet"}]}))
+    assert run("new", str(tmp_path / "register.db"))[0] == 0
+    assert run("bring-in", str(small), *ON)[0] == 0
+    status, told, _ = run("bring-in", str(moved), *ON)
+    assert (status, "answers: sheet (take the sheet's), register" in told) == (4, True)
+    told = run("bring-in", str(moved), *ON, "--answers", str(answers))[1]
+    assert "place from 'Main Block · G · G01 Bedroom' to 'Main Block · G · G05 Sluice'" in told
+    assert run("bring-in", str(moved), *ON)[0] == 0
+    assert run("undo-batch", "2", "--why", "wrong list")[0] == 0
+    assert run("bring-in", str(small), *ON)[0] == 0
+
+
 def test_that_a_replaced_valve_and_a_void_visit_stay_on_record(filled: Run) -> None:
     ref = "MM/G/G01/WHB1"
     told = json.loads(filled("history", ref, "--json")[1])

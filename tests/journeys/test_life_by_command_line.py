@@ -78,6 +78,10 @@ def test_that_a_fault_goes_the_whole_way_by_the_command_line(line: Line) -> None
     ]
     assert line.json("actions", *ON) == []
     assert line.json("outlet", BATH, *ON)["may"] == ["taken out of use", "retired"]
+    passed = line.json("history", BATH, *ON)[0]["visit"]
+    line("void", str(passed), "--reason", "it was the bath next to it")
+    (again,) = line.json("actions", *ON)
+    assert (again["action"], again["state"]) == (int(number), "open")
 
 
 def test_that_actions_are_opened_by_hand_and_listed_by_owner(line: Line) -> None:

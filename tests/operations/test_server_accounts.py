@@ -5,9 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from estate.domain.questions import Answer, Choice
 from estate.domain.roles import Deed, Role
 from estate.domain.visits import Readings, VisitDraft, VisitKind
 from estate.errors import EntryFault, RegisterFault
+from estate.operations import browse
+from estate.operations.bring_in import commit, look
 from estate.operations.make_roles import add_account, make_roles, may, my_role, withdraw_account
 from estate.operations.record_visit import record_visit, void_visit
 from estate.operations.register import Register
@@ -17,7 +20,7 @@ from estate.operations.verify_register import verify
 from estate.store import places
 from estate.store.transaction import writing
 from tests.builders import TODAY
-from tests.operations.conftest import NOW, WHO, bring
+from tests.operations.conftest import ASSETS, NOW, WHO, bring
 from tests.operations.team import MINE, OTHERS, Team, ids_at, team
 
 SHEET = "Asset ref,Date,Visit,Hot °C,Cold °C,Mixed as found °C,Mixed as left °C,Residual flow ml/min\n"
@@ -76,6 +79,25 @@ def test_that_an_officer_amends_and_a_keeper_sets_rules(our_team: Team) -> None:
     choose(keeper, "estate", "uk-healthcare", who="K", at=NOW)
     for each in (officer, keeper):
         each.close()
+    assert verify(our_team.register).misfits == ()
+
+
+def test_that_an_officer_moves_an_outlet_by_an_asset_list_and_undoes_it(
+    our_team: Team, tmp_path: Path
+) -> None:
+    officer = our_team.opened(Role.OFFICER)
+    before = str(browse.find_outlet(officer, MINE).path)
+    line = next(each for each in ASSETS.splitlines() if each.startswith(MINE))
+    moved = f"{ASSETS.splitlines()[0]}\n{line.replace(',G,G01,Utility,', ',2,201,Store,')}\n"
+    path = tmp_path / "moved.csv"
+    path.write_text(moved, encoding="utf-8")
+    answers = (Answer("differs-from-register", Choice.SHEET),)
+    brought = commit(officer, look(officer, path, None, TODAY, answers=answers), who="O", at=NOW)
+    assert " · 2 · 201 Store · " in str(browse.find_outlet(officer, MINE).path)
+    assert brought.batch_id is not None
+    undo_batch(officer, brought.batch_id, why="wrong list", who="O", at=NOW, today=TODAY)
+    assert str(browse.find_outlet(officer, MINE).path) == before
+    officer.close()
     assert verify(our_team.register).misfits == ()
 
 

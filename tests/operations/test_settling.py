@@ -355,14 +355,12 @@ def test_that_another_serial_number_may_be_another_body(register: Register, tmp_
     assert (codes(kept_so), kept_so.already_there, kept_so.accepted) == ([], 5, 0)
 
 
-def test_that_another_room_or_day_of_fitting_is_noted(register: Register, tmp_path: Path) -> None:
+def test_that_another_day_of_fitting_is_noted(register: Register, tmp_path: Path) -> None:
     first = ASSETS.splitlines()[1]
-    moved = first.replace(",G01,", ",G05,").replace("2026-01-05", "2026-01-06")
-    proposal = listed(register, tmp_path, ASSETS.replace(first, moved))
-    assert (noted(proposal), codes(proposal)) == (["other-place", "other-day-of-fitting"], [])
+    proposal = listed(register, tmp_path, ASSETS.replace(first, first.replace("2026-01-05", "2026-01-06")))
+    assert (noted(proposal), codes(proposal)) == (["other-day-of-fitting"], [])
     assert proposal.already_there == 5
-    assert "Main Block · G · G01 Bedroom" in proposal.notes[0].remedy
-    assert "5 Jan 2026" in proposal.notes[1].remedy
+    assert "5 Jan 2026" in proposal.notes[0].remedy
 
 
 def test_that_a_new_outlet_that_looks_like_a_known_one_is_noted(register: Register, tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from estate.domain.life.supplies import SuppliesDraft
 from estate.errors import EntryFault, NotFoundFault
 from estate.operations import browse
 from estate.operations.browse_actions import outlet_life
-from estate.operations.browse_upkeep import cares_of, reviews_of, surveys_of, upkeep_lines
+from estate.operations.browse_upkeep import cares_of, entry_behind, reviews_of, surveys_of, upkeep_lines
 from estate.operations.keep_upkeep import (
     record_care,
     record_survey,
@@ -68,6 +68,20 @@ def test_that_several_outlets_are_flushed_in_one_go_and_one_is_taken_back(regist
     assert care.withdrawn == "another basin"
     with pytest.raises(EntryFault, match="No reason"):
         take_back_care(register, care.id, why=" ", who=WHO, at=NOW)
+
+
+def test_that_what_a_line_shows_as_last_is_the_entry_taken_back(register: Register) -> None:
+    place = at(register, SHOWER)
+    for kind, on in ((CareKind.SHOWER_HEAD, DAY), (CareKind.SHOWER_HEAD, DAY), (CareKind.FLUSHED, TODAY)):
+        record_care(register, [CareDraft(place, kind, on, "A. Thorne")], **SAID)
+    review_outlet(register, ReviewDraft(place, DAY, "the group", True, "children"), **SAID)
+    shown = {each.asked: each for each in upkeep_lines(register, TODAY) if each.outlet.id == place}
+    newest = max(each.id for each in cares_of(register, place) if each.draft.kind is CareKind.SHOWER_HEAD)
+    assert entry_behind(register, shown[CareAsked.SHOWER_HEAD]) == newest
+    assert entry_behind(register, shown[CareAsked.REVIEW]) == reviews_of(register, place)[0].id
+    take_back_review(register, reviews_of(register, place)[0].id, why="another", who=WHO, at=NOW)
+    with pytest.raises(NotFoundFault, match="Nothing to take back"):
+        entry_behind(register, shown[CareAsked.REVIEW])
 
 
 def test_that_a_review_says_whether_the_valve_is_needed(register: Register) -> None:

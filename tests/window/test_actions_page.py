@@ -5,9 +5,11 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from estate.cli.work_words import action_list_words, action_words
 from estate.domain.findings import Severity
 from estate.domain.life.actions import (
     Action,
@@ -24,9 +26,10 @@ from estate.domain.life.next_step import next_step, possible_steps
 from estate.domain.life.outlet_use import OutletUse, UseOfOutlet, UseStep
 from estate.domain.life.policy import Escalation
 from estate.window.dialogs.action_step import ActionStepDialog, OpenActionDialog, OutletUseDialog
-from estate.window.models.action_rows import event_words
+from estate.window.models.action_rows import actions_model, event_words
+from estate.window.models.outlet_facts import standing_words
 from estate.window.pages.actions_page import ActionsView
-from tests.window.builders import NOW, TODAY, outlet
+from tests.window.builders import NOW, TODAY, outlet, page
 
 DRAFT = ActionDraft(
     1, ActionKind.FAULT, Severity.OUT_OF_USE, "Left at 44.6 °C. Somebody could be hurt.", TODAY, True, 1, 1,
@@ -67,6 +70,23 @@ LINES = (
     ),
     line(action(3, event(1, Step.CANCEL, why="twice"), words="Descale.", severity=Severity.PUT_RIGHT)),
 )
+
+
+def test_that_an_action_without_a_target_is_never_shown_as_in_time() -> None:
+    model = actions_model()
+    model.fill([line(action(1, target_on=None)), line(action(2))])
+    shown = [[model.index(row, column).data() for column in (6, 7)] for row in range(2)]
+    tips = [model.index(row, 7).data(Qt.ItemDataRole.ToolTipRole) for row in range(2)]
+    assert shown[0][0] == "no target is set"
+    assert tips == ["no target is set", "not past its target date"]
+
+
+def test_that_page_and_lists_say_so_where_an_action_has_no_target() -> None:
+    bare = line(action(1, target_on=None))
+    shown = page(actions=(bare.action,))
+    assert "To be done (open, no target is set): " in standing_words(shown, TODAY)
+    assert any("no target is set" in each for each in action_words(bare))
+    assert "no target is set" in action_list_words([bare], TODAY)[1]
 
 
 @pytest.fixture

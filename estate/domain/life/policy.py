@@ -1,7 +1,7 @@
 """What the site asks of its actions: by when they are done, and who is told when they are late.
 
-Every value comes from the rule set in force. One that it leaves blank is said to be missing: an action without a
-target date is never in time, and upkeep without an interval is due.
+Every value comes from the rule set in force. One that it leaves blank is said to be missing: an action
+without a target date is never in time, and upkeep without an interval is due.
 """
 
 from collections.abc import Mapping

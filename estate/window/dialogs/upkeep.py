@@ -7,6 +7,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from estate.domain.life.care import CareAsked, CareDraft, CareKind, CareLine, ReviewDraft
+from estate.window import words
+from estate.window.dialogs.entry import WordsDialog
 from estate.window.dialogs.form import Form, day_field, day_in
 from estate.window.widgets.entry import AnswerField, NumberField, WordsField
 from estate.window.widgets.text import label
@@ -65,6 +67,21 @@ class CareDialog(Form):
                 remarks=self.remarks.text().strip(),
             )
         )
+
+
+def take_back_dialog(line: CareLine, parent: QWidget | None) -> WordsDialog:
+    """Takes the reason why the last entry of a line was wrong."""
+    said = "nothing on record" if line.last is None else f"the entry of {words.day(line.last)}"
+    dialog = WordsDialog(
+        f"{line.outlet.reference}: {line.asked.value}",
+        f"Takes back {said}. It stays on record with the reason, and the entry before it counts again.",
+        "Why it was wrong",
+        "",
+        "Take it back",
+        parent,
+    )
+    dialog.stays = True
+    return dialog
 
 
 class ReviewDialog(Form):

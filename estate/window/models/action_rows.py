@@ -80,6 +80,7 @@ def action_facts(line: ActionLine) -> list[tuple[str, str, str]]:
     """What is known of an action, for a panel of facts."""
     action = line.action
     facts = [
+        ("What", action.opening.words, ""),
         ("Where", f"{line.outlet.path.site} · {line.outlet.path}", ""),
         ("Valve", line.valve or "none", ""),
         ("Outlet", line.use.use.value, ""),
@@ -88,7 +89,7 @@ def action_facts(line: ActionLine) -> list[tuple[str, str, str]]:
         ("Owner", action.owner or "nobody yet", ""),
     ]
     if line.also_serves:
-        facts.insert(1, ("Also serves", words.listed(list(line.also_serves)), ""))
+        facts.insert(2, ("Also serves", words.listed(list(line.also_serves)), ""))
     if line.escalation is not None:
         facts.append(("To be told", line.escalation.words, ""))
     facts.append(("What", action.opening.words, ""))

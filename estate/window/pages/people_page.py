@@ -62,6 +62,7 @@ class PeopleView(ListPage[Person]):
     add_asked = Signal()
     competence_asked = Signal(object)
     amend_asked = Signal(object)
+    unknown: tuple[str, ...] = ()
 
     def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
         choices = (
@@ -82,7 +83,6 @@ class PeopleView(ListPage[Person]):
             "Nobody is in the register of people yet: of a tester who is not in it, nothing is judged.",
             parent,
         )
-        self.unknown: tuple[str, ...] = ()
         self.change = self.button("Change…", "Position, or the day the person left", self.amend_asked.emit)
         self.competent = self.button(
             "Add a competence…", "What the person is competent in and until when", self.competence_asked.emit
@@ -95,13 +95,19 @@ class PeopleView(ListPage[Person]):
         self._settle()
 
     @override
+    def _settle(self) -> None:
+        super()._settle()
+        if self.chosen is None and self.unknown:
+            self.detail.setText(self._unknown_words())
+            self.detail.show()
+
+    def _unknown_words(self) -> str:
+        return f"Not in the register, but on visits: {words.listed(list(self.unknown))}."
+
+    @override
     def about(self, line: Person) -> str:
         held = "; ".join(_words(each) for each in line.competences) or "no competence on record"
-        left = (
-            f" Not in the register, but on visits: {words.listed(list(self.unknown))}."
-            if self.unknown
-            else ""
-        )
+        left = f" {self._unknown_words()}" if self.unknown else ""
         return f"{line.name}: {held}.{left}"
 
 

@@ -50,10 +50,12 @@ class UpkeepView(ListPage[Line]):
 
     Attributes:
         done_asked: (line): record that it was done, or answered.
+        take_back_asked: (line): what was entered last was a mistake.
         outlet_opened: an outlet's id.
     """
 
     done_asked = Signal(object)
+    take_back_asked = Signal(object)
     outlet_opened = Signal(int)
 
     def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
@@ -69,6 +71,12 @@ class UpkeepView(ListPage[Line]):
         )
         self.show_outlet = self.button(
             "Show the outlet", "Its page", lambda row: self.outlet_opened.emit(row[1].outlet.id)
+        )
+        self.take_back = self.button(
+            "Take back…",
+            "What was entered last was a mistake; it stays on record with the reason",
+            lambda row: self.take_back_asked.emit(row[1]),
+            possible=lambda row: row[1].last is not None,
         )
         self.done_button = self.button(
             "Done…", "Record that it was done", lambda row: self.done_asked.emit(row[1])

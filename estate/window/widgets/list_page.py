@@ -51,7 +51,7 @@ class ListPage(QWidget, Generic[T]):
         self.detail = label("", wraps=True)
         self.buttons = QHBoxLayout()
         self.buttons.addStretch(1)
-        self._about_one: list[QPushButton] = []
+        self._about_one: list[tuple[QPushButton, Callable[[T], bool]]] = []
         head = QHBoxLayout()
         head.addWidget(self.wanted)
         head.addWidget(self.words, 1)
@@ -74,14 +74,15 @@ class ListPage(QWidget, Generic[T]):
         tip: str,
         run: Callable[[T], object] | None = None,
         always: Callable[[], object] | None = None,
+        possible: Callable[[T], bool] = lambda line: True,
     ) -> QPushButton:
-        """Add a button: `run` is about the chosen line, `always` about none."""
+        """Add a button: `run` is about the chosen line where that is `possible`, `always` about none."""
         made = QPushButton(words)
         made.setToolTip(tip)
         if run is not None:
             about = run
             made.clicked.connect(lambda checked=False: self._run(about))
-            self._about_one.append(made)
+            self._about_one.append((made, possible))
         elif always is not None:
             anyhow = always
             made.clicked.connect(lambda checked=False: anyhow())
@@ -124,8 +125,8 @@ class ListPage(QWidget, Generic[T]):
 
     def _settle(self) -> None:
         line = self.chosen
-        for button in self._about_one:
-            button.setEnabled(line is not None)
+        for button, possible in self._about_one:
+            button.setEnabled(line is not None and possible(line))
         said = "" if line is None else self.about(line)
         self.detail.setText(said)
         self.detail.setVisible(bool(said))
