@@ -90,7 +90,8 @@ def told_apart(value: float, limit: float, decimals: int = 1) -> tuple[str, str]
         limit: what it is held against, in the same unit.
         decimals: shown at least.
     """
-    pairs = ((f"{value:.{each}f}", f"{limit:.{each}f}") for each in range(decimals, _MOST_DECIMALS))
-    if value == limit:
-        return next(pairs)
+    first = f"{value:.{decimals}f}", f"{limit:.{decimals}f}"
+    if first[0] != first[1] or value == limit:
+        return first
+    pairs = ((f"{value:.{each}f}", f"{limit:.{each}f}") for each in range(decimals + 1, _MOST_DECIMALS))
     return next((pair for pair in pairs if pair[0] != pair[1]), (repr(value), repr(limit)))

@@ -7,6 +7,7 @@ from estate.domain.findings import Judgement
 from estate.domain.judging.case import Case
 from estate.domain.judging.judge import judge
 from estate.domain.judging.standards import Standards, standards_for
+from estate.domain.life.people import Person
 from estate.domain.places import Outlet
 from estate.domain.references import reference_key
 from estate.domain.rules.values import RuleSet
@@ -53,8 +54,12 @@ class Bench:
             reference=life.reference,
             previous_instrument=known.get(previous.instrument_id or 0) if previous else None,
             strainers_due=strainers_due(life, rules),
-            person=self._holdings.people.get(reference_key(draft.person)) if draft.person else None,
+            person=self._person(draft.person),
         )
+
+    def _person(self, name: str) -> Person | None:
+        people = self._holdings.people
+        return people.get(reference_key(name)) if people and name else None
 
     def served(self, draft: VisitDraft) -> tuple[tuple[Outlet, ...], date | None]:
         """The outlets that a visit's valve served on that day, the tested one first; its day of fitting."""
