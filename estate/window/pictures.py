@@ -312,6 +312,7 @@ def _with_few_colours(image: QImage, kept: list[int]) -> QImage:
 
 
 FULL: tuple[tuple[str, Scene], ...] = (
+    ("today", _page_of("today")),
     ("due-list", due),
     ("outlet", outlet),
     ("chart", chart),
@@ -339,6 +340,8 @@ FULL: tuple[tuple[str, Scene], ...] = (
     ("suitability", suitability),
 )
 WIDE: tuple[tuple[str, Scene], ...] = (
+    ("today", _page_of("today")),
+    ("actions", _page_of("actions")),
     ("due-list", due),
     ("outlet", outlet),
     ("chart", chart),

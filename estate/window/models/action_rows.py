@@ -51,7 +51,6 @@ ACTION_COLUMNS: tuple[Column[ActionLine], ...] = (
     Column("What must be done", lambda line: cells.text(line.action.opening.words), "", stretches=True),
     Column("Stands", _state, "retest passed", marked=True),
     Column("Owner", lambda line: cells.text(line.action.owner), "T. A. Person"),
-    Column("Found", lambda line: cells.on_day(line.action.opening.found_on), "25 Nov 2026"),
     Column("Done by", lambda line: cells.on_day(line.action.target_on, NO_TARGET), "25 Nov 2026"),
     Column("Late\ndays", _late, "1,000"),
 )
@@ -85,7 +84,7 @@ def action_facts(line: ActionLine) -> list[tuple[str, str, str]]:
         ("Valve", line.valve or "none", ""),
         ("Outlet", line.use.use.value, ""),
         ("Opened", f"{words.day(action.opened_at.date())} by {action.opened_by}", ""),
-        ("Age", words.count(line.age_days, "day"), ""),
+        ("Found", f"{words.day(action.opening.found_on)}, {words.count(line.age_days, 'day')} ago", ""),
         ("Owner", action.owner or "nobody yet", ""),
     ]
     if line.also_serves:
