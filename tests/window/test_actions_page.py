@@ -75,8 +75,8 @@ LINES = (
 def test_that_an_action_without_a_target_is_never_shown_as_in_time() -> None:
     model = actions_model()
     model.fill([line(action(1, target_on=None)), line(action(2))])
-    shown = [[model.index(row, column).data() for column in (6, 7)] for row in range(2)]
-    tips = [model.index(row, 7).data(Qt.ItemDataRole.ToolTipRole) for row in range(2)]
+    shown = [[model.index(row, column).data() for column in (5, 6)] for row in range(2)]
+    tips = [model.index(row, 6).data(Qt.ItemDataRole.ToolTipRole) for row in range(2)]
     assert shown[0][0] == "no target is set"
     assert tips == ["no target is set", "not past its target date"]
 
