@@ -95,6 +95,8 @@ class LifeFlow:
             "suitable-figures": self._on_suitable_figures,
             "certificate": self._on_certificate,
             "write-actions": self._on_write_actions,
+            "justify": self._on_justify,
+            "replace-valve": self._on_replace,
         }
 
     def writing_buttons(self) -> Mapping[Deed, tuple[QWidget, ...]]:
@@ -209,6 +211,16 @@ class LifeFlow:
         page, line = self._shown()
         if self._desk is not None and page is not None and line is not None:
             self._doings.work.write_certificate(self._desk, line, page.outlet.reference, self._window)
+
+    def _on_justify(self) -> None:
+        line = self._entry()
+        if self._desk is not None and line is not None and self._may(Deed.AMEND):
+            self._doings.work.justify(self._desk, line, self._window)
+
+    def _on_replace(self) -> None:
+        page = self._showing.outlet
+        if self._desk is not None and page is not None and page.valve is not None and self._may(Deed.AMEND):
+            self._doings.work.replace(self._desk, page.outlet, page.valve, self._window)
 
     def _shown(self) -> tuple[OutletPage | None, HistoryLine | None]:
         return self._showing.outlet, self._entry()

@@ -11,10 +11,13 @@ from estate.domain.life.lists import ActionLine, OutletLife
 from estate.domain.life.outlet_use import UseStep
 from estate.domain.progress import Progress
 from estate.domain.today import Today
+from estate.domain.valves import Valve
 from estate.operations import (
     browse_actions,
+    justify_visit,
     move_action,
     open_action,
+    replace_valve,
     report_actions,
     today,
     use_outlet,
@@ -111,6 +114,14 @@ class RegisterWork:
             at=self._now(),
         )
         return changes
+
+    def justify(self, visit_id: int, why: str, who: str) -> ChangeSet:
+        """Let a visit count though its instrument was out of date."""
+        return justify_visit.justify_visit(self._register, visit_id, why=why, who=who, at=self._now())
+
+    def replace(self, outlet_id: int, body: Valve, *, on: date, who: str) -> ChangeSet:
+        """Fit another body in the place of the one that is there."""
+        return replace_valve.replace_valve(self._register, outlet_id, body, on=on, who=who, at=self._now())
 
     def write_actions(self, to: Path, progress: Progress) -> Path:
         """Write the list of open actions."""

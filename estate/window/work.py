@@ -12,6 +12,7 @@ from estate.domain.life.lists import ActionLine, OutletLife
 from estate.domain.life.outlet_use import UseStep
 from estate.domain.progress import Progress
 from estate.domain.today import Today
+from estate.domain.valves import Valve
 
 
 class Work(Protocol):
@@ -56,6 +57,12 @@ class Work(Protocol):
         who: str,
     ) -> ChangeSet:
         """Open an action that no finding asks for."""
+
+    def justify(self, visit_id: int, why: str, who: str) -> ChangeSet:
+        """Let a visit count though its instrument was out of date."""
+
+    def replace(self, outlet_id: int, body: Valve, *, on: date, who: str) -> ChangeSet:
+        """Fit another body in the place of the one that is there."""
 
     def write_actions(self, to: Path, progress: Progress) -> Path:
         """Write the list of open actions."""

@@ -12,16 +12,24 @@ from estate.domain.life.lists import ActionLine, OutletLife
 from estate.domain.life.outlet_use import UseStep
 from estate.domain.places import Outlet
 from estate.domain.progress import Progress
+from estate.domain.valves import Valve
 from estate.window import words
 from estate.window.desk import Desk
 from estate.window.dialogs.action_step import ActionStepDialog, OpenActionDialog, OutletUseDialog
 from estate.window.dialogs.asking import Asking
+from estate.window.dialogs.entry import WordsDialog
+from estate.window.dialogs.replace_valve import ReplaceValveDialog
 from estate.window.dialogs.shell import Shell
 from estate.window.form_keeping import FormKeeper, Given
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Tasks
 
+_IN_DOUBT = (
+    "Its instrument was out of calibration, so its readings are in doubt and it is no retest. Say why they "
+    "hold all the same, for example how the instrument was compared. Your name and reason stay with the "
+    "finding."
+)
 _REPORTS = "PDF (*.pdf);;Spreadsheet (*.xlsx)"
 
 
@@ -113,6 +121,31 @@ class WorkDoings:
             dialog.show_modal()
 
         self._with_people(desk, show)
+
+    def justify(self, desk: Desk, line: HistoryLine, parent: QWidget) -> None:
+        """Say why a visit counts though its instrument was out of date."""
+        dialog = WordsDialog("Why does this visit count?", _IN_DOUBT, "Reason", "", "Let it count", parent)
+        dialog.stays = True
+        dialog.given.connect(
+            lambda why: self._keep(
+                dialog,
+                lambda: desk.work.justify(line.visit.id, why, self._preferences.who),
+                f"The visit of {words.day(line.visit.on)} counts: {why}",
+            )
+        )
+        dialog.show_modal()
+
+    def replace(self, desk: Desk, outlet: Outlet, old: Valve, parent: QWidget) -> None:
+        """Fit another body in the place of the one that is there."""
+        dialog = ReplaceValveDialog(outlet.reference, old, desk.today, parent)
+        dialog.given.connect(
+            lambda body, on: self._keep(
+                dialog,
+                lambda: desk.work.replace(outlet.id, body, on=on, who=self._preferences.who),
+                f"{outlet.reference}: the valve was replaced; commission the new one before use.",
+            )
+        )
+        dialog.show_modal()
 
     def write_actions(self, desk: Desk, parent: QWidget) -> None:
         """Write the list of open actions where the person says."""

@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QDialog, QLabel, QLineEdit, QPlainTextEdit, QWidge
 
 from estate.domain.collecting import volume_key
 from estate.domain.due import DueLine
-from estate.domain.life.actions import ActionState, Step
+from estate.domain.findings import Verdict
+from estate.domain.life.actions import ActionKind, ActionState, Step
 from estate.domain.life.care import CareAsked
 from estate.domain.life.lists import ActionLine
 from estate.domain.life.outlet_use import OutletUse
@@ -22,6 +23,7 @@ from estate.window.dialogs.entry import VoidDialog, WordsDialog
 from estate.window.dialogs.instruments import AddInstrumentDialog, CalibrationDialog
 from estate.window.dialogs.people import AddPersonDialog
 from estate.window.dialogs.record_visit import RecordVisitDialog
+from estate.window.dialogs.replace_valve import ReplaceValveDialog
 from estate.window.dialogs.suitability import SuitabilityDialog
 from estate.window.dialogs.upkeep import CareDialog, ReviewDialog
 from estate.window.pictures import settle
@@ -415,3 +417,56 @@ def test_that_it_is_asked_whether_a_valve_is_still_needed(seat: Seat) -> None:
     click(back.act)
     assert last_of(seat, CareAsked.REVIEW, outlet_id) != TODAY
     assert "staff only" not in page.detail.text()
+
+
+def test_that_a_valve_is_replaced_and_its_history_kept(seat: Seat) -> None:
+    line = a_line(seat)
+    go_to(seat, line.ref)
+    before = seat.window.showing.outlet
+    assert before is not None
+    seat.window.actions_["replace-valve"].trigger()
+    dialog = seat.dialog()
+    assert isinstance(dialog, ReplaceValveDialog)
+    assert not dialog.act.isEnabled()
+    dialog.serial.setFocus()
+    QTest.keyClicks(dialog.serial, "N-1")
+    QTest.keyClicks(dialog.designations, "HP-Z")
+    assert not dialog.act.isEnabled()
+    dialog.designations.clear()
+    QTest.keyClicks(dialog.designations, "hp-w lp-w")
+    dialog.act.click()
+    settle()
+    assert seat.dialogs() == []
+    after = seat.window.showing.outlet
+    assert after is not None
+    assert after.valve is not None
+    assert (after.valve.serial, after.valve.designations) == ("N-1", ("HP-W", "LP-W"))
+    assert [each.visit.id for each in after.history] == [each.visit.id for each in before.history]
+    assert [each.opening.kind for each in after.actions] == [ActionKind.COMMISSIONING]
+    assert "Commission the new valve" in seat.window.pages.outlet.standing.text()
+
+
+def test_that_a_visit_in_doubt_counts_once_a_person_says_why(seat: Seat) -> None:
+    found = next(
+        line
+        for line in lines(seat)
+        if line.verdict is Verdict.PUT_RIGHT and "its calibration ran out" in line.window.reason.words
+    )
+    go_to(seat, found.ref)
+    history = seat.window.pages.outlet.history
+    page = seat.window.showing.outlet
+    assert page is not None
+    newest = next(each for each in page.history if each.visit.counts)
+    history.choose(newest.visit.id)
+    seat.window.actions_["justify"].trigger()
+    dialog = seat.dialog()
+    assert isinstance(dialog, WordsDialog)
+    QTest.keyClicks(dialog.line, "compared the same day with T-101")
+    dialog.act.click()
+    settle()
+    assert seat.dialogs() == []
+    after = seat.window.showing.outlet
+    assert after is not None
+    judged = next(each for each in after.history if each.visit.id == newest.visit.id).judgement
+    assert judged.verdict is not Verdict.PUT_RIGHT
+    assert any("compared the same day" in each.words for each in judged.findings)
