@@ -108,3 +108,6 @@ def told_plainly(where: str) -> Iterator[None]:
         if fault is None:
             raise
         raise fault from error
+    except UnicodeDecodeError as error:  # the driver's words about a damaged schema hold its broken bytes
+        detail = f"{where}: a text in it can't be read."
+        raise RegisterFault("The register is damaged", detail, _BACKUP) from error

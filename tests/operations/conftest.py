@@ -1,6 +1,7 @@
 """Registers for the tests of operations, on SQLite and where there is a server on PostgreSQL."""
 
 import os
+import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -8,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from estate.operations.bring_in import Brought, commit, look
-from estate.operations.open_register import new_register
+from estate.operations.open_register import new_register, open_register
 from estate.operations.register import Register
 from tests.builders import TODAY
 from tests.postgresql import VARIABLE
@@ -50,9 +51,28 @@ def only_read(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Register]:
     register.close()
 
 
+def _made(address: str, folder: Path) -> Register:
+    register = new_register(address, "Marlpit Cross", at=NOW, who=WHO, identifier="mx-1")
+    bring(register, folder, ASSETS, "assets.csv")
+    bring(register, folder, VISITS, "visits.csv")
+    return register
+
+
+@pytest.fixture(scope="session")
+def made_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A file with five outlets on four valves and a few visits."""
+    folder = tmp_path_factory.mktemp("made-once")
+    _made(str(folder / "register.db"), folder).close()
+    return folder / "register.db"
+
+
 @pytest.fixture
-def register(empty: Register, tmp_path: Path) -> Register:
-    """A register with five outlets on four valves and a few visits."""
-    bring(empty, tmp_path, ASSETS, "assets.csv")
-    bring(empty, tmp_path, VISITS, "visits.csv")
-    return empty
+def register(address: str, made_once: Path, tmp_path: Path) -> Iterator[Register]:
+    """A register of the test's own with outlets and visits: in SQLite a copy, on a server made anew."""
+    if address.startswith("postgresql"):
+        opened = _made(address, tmp_path)
+    else:
+        shutil.copy(made_once, address)
+        opened = open_register(address)
+    yield opened
+    opened.close()

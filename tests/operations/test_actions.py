@@ -29,10 +29,7 @@ from estate.store import actions, places
 from estate.store.transaction import writing
 from tests.builders import GOOD, TODAY
 from tests.operations.conftest import NOW, WHO, bring
-from tests.operations.copied import made_once, register
 from tests.operations.test_undo_batch import HEAD, VISIT_BATCH, undo
-
-__all__ = ["made_once", "register"]
 
 BATH, BASIN, SHOWER, OTHER = "MM/1/101/BTH1", "MM/G/G01/WHB1", "MM/G/G02/SHR1", "MM/G/G02/SHR2"
 DAY = date(2026, 11, 20)

@@ -17,10 +17,7 @@ from estate.operations.keep_people import (
 from estate.operations.register import Register
 from tests.builders import TODAY
 from tests.operations.conftest import NOW, WHO
-from tests.operations.copied import made_once, register
 from tests.operations.test_actions import BASIN, record
-
-__all__ = ["made_once", "register"]
 
 SAID: dict[str, Any] = {"who": WHO, "at": NOW}
 ENDED = Competence("testing of valves", date(2024, 1, 1), date(2025, 12, 31), "C-1")

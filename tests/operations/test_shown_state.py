@@ -16,11 +16,8 @@ from estate.operations.register import Register
 from estate.operations.use_outlet import use_outlet
 from tests.builders import TODAY, healthcare
 from tests.operations.conftest import NOW, WHO
-from tests.operations.copied import made_once, register
 from tests.operations.test_actions import mended
 from tests.operations.test_browse import leaves, retire
-
-__all__ = ["made_once", "register"]
 
 BASIN, SHOWER, OTHER, HOME = "MM/G/G01/WHB1", "MM/G/G02/SHR1", "MM/G/G02/SHR2", "WE/G/G01/WHB1"
 

@@ -21,10 +21,7 @@ from estate.operations.keep_upkeep import (
 from estate.operations.register import Register
 from tests.builders import TODAY
 from tests.operations.conftest import NOW, WHO
-from tests.operations.copied import made_once, register
 from tests.operations.test_actions import BASIN, SHOWER, use
-
-__all__ = ["made_once", "register"]
 
 SAID: dict[str, Any] = {"who": WHO, "at": NOW, "today": TODAY}
 DAY = date(2026, 11, 20)

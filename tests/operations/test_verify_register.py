@@ -25,7 +25,7 @@ from tests.benchmarks.alterations import KINDS, Subject, altered, found, subject
 from tests.store.builders import NOW, add_basin
 from tests.test_migrations import OLD
 
-COUNT, SEED = 60, 5
+COUNT, SEED = 40, 5
 
 
 @pytest.fixture(scope="module")

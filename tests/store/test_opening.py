@@ -12,6 +12,7 @@ from estate.errors import RegisterFault
 from estate.store import database as database_module
 from estate.store import identity
 from estate.store.database import Database
+from estate.store.faults import told_plainly
 from estate.store.transaction import writing
 from estate.store.upgrade import create, newest_revision, open_existing
 from tests.store.builders import NOW, add_basin
@@ -215,3 +216,8 @@ def test_that_a_register_that_stays_in_use_is_told_plainly(
         done.set()
         thread.join(5)
         other.close()
+
+
+def test_that_broken_text_of_a_damaged_schema_is_told_plainly() -> None:
+    with pytest.raises(RegisterFault, match="damaged"), told_plainly("a.db"):
+        b"table v\xe5lve".decode()
