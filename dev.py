@@ -29,8 +29,8 @@ STAMP = VENV / "set-up-for"
 OLDEST_PYTHON = (3, 11)
 LINTED = ("estate", "tests", "migrations", "dev.py")
 NO_SCREEN = {"QT_QPA_PLATFORM": "offscreen"}
-SIDE_BY_SIDE = ("-n", "auto", "--dist", "worksteal")
-"""The whole of the tests, on every core."""
+SIDE_BY_SIDE = ("-n", "auto", "--dist", "worksteal", "--ignore=tests/benchmarks")
+"""The whole of the tests, on every core; what is timed is run by hand, on a quiet machine."""
 
 QT_LIBRARIES = {
     "libEGL.so.1": "libegl1",

@@ -87,7 +87,7 @@ def test_that_damaged_text_is_read_or_refused(tmp_path: Path) -> None:
 CELL = st.text(st.characters(exclude_categories=["Cs", "Cc"], exclude_characters=';"'), max_size=12)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(rows=st.lists(st.lists(CELL, min_size=1, max_size=8), max_size=8))
 def test_that_every_row_met_is_taken_or_asked_about(tmp_path: Path, rows: list[list[str]]) -> None:
     with_header = [["Ref", "Date", "Hot", "Cold", "Found", "Left", "Remarks"], *rows]

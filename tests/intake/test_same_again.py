@@ -45,7 +45,7 @@ def taken(reading: SheetReading) -> list[Any]:
     return [told(visit) for visit in reading.visits]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(visits, st.permutations(range(len(HEADINGS))), st.lists(st.integers(0, len(HEADINGS)), max_size=3))
 def test_that_the_order_of_columns_and_empty_ones_between_do_not_matter(
     found: list[tuple[float, float, float | None]], order: list[int], blanks: list[int]
@@ -58,7 +58,7 @@ def test_that_the_order_of_columns_and_empty_ones_between_do_not_matter(
     assert taken(laid(moved)) == taken(laid(plain))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(visits, st.lists(st.sampled_from(TITLES), max_size=4), st.data())
 def test_that_titles_above_and_lines_between_do_not_matter(
     found: list[tuple[float, float, float | None]], titles: list[list[Any]], data: st.DataObject
@@ -71,7 +71,7 @@ def test_that_titles_above_and_lines_between_do_not_matter(
     assert taken(laid(mixed)) == plain
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(visits, st.integers(1, 3), st.booleans())
 def test_that_the_same_visits_are_read_from_rows_cards_and_columns(
     found: list[tuple[float, float, float | None]], gap: int, colon: bool
@@ -87,7 +87,7 @@ def test_that_the_same_visits_are_read_from_rows_cards_and_columns(
     assert taken(laid(turned)) == plain
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(visits, visits)
 def test_that_two_tables_are_read_alike_beside_and_below_each_other(
     first: list[tuple[float, float, float | None]], second: list[tuple[float, float, float | None]]

@@ -118,7 +118,7 @@ ESTATES = st.lists(
 )
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=250, deadline=None)
 @given(ESTATES, st.booleans())
 def test_that_the_windows_of_many_valves_are_those_of_each(
     estate: list[tuple[ValveLife, RuleSet, GroupParameters, Asked]], fitted: bool
