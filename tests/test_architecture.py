@@ -57,7 +57,7 @@ WINDOW_FLOORS = [
     ["pictures"],
 ]
 STORE_FLOORS = [
-    ["columns", "faults", "location", "addresses", "row_policies"],
+    ["columns", "faults", "location", "addresses", "row_policies", "parting"],
     ["bulk", "standing", "canonical", "misfits", "keys"],
     ["schema", "covering", "key_files"],
     ["visit_schema", "batch_schema", "trust_schema", "document_schema", "life_schema", "chain"],

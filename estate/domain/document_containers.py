@@ -24,6 +24,7 @@ _OTHER_FILES: Final = re.compile(r"(^|/)embeddings/|\.(exe|dll|bat|cmd|js|vbs|ps
 _FETCHING: Final = re.compile(rb"/(attachedTemplate|oleObject|frame|subDocument|externalLinkPath)\"")
 _EXTERNAL: Final = re.compile(rb"TargetMode\s*=\s*[\"']External[\"']")
 _RELATION: Final = re.compile(rb"<[^<>]*>")
+# zipfile says NotImplementedError of a way of packing that it does not know, RuntimeError of a locked part.
 _UNREADABLE: Final = (zipfile.BadZipFile, zlib.error, EOFError, ValueError, NotImplementedError, RuntimeError)
 
 

@@ -24,6 +24,7 @@ Parts = dict[str, bytes]
 """The XML parts of a container, by name."""
 
 _ENTRY = b"PK\x01\x02"
+# zipfile says NotImplementedError of a way of packing that it does not know, RuntimeError of a locked part.
 _FAULTS = (zipfile.BadZipFile, zlib.error, EOFError, OSError, ValueError, NotImplementedError, RuntimeError)
 _XML = (".xml", ".rels")
 _UNSEEN = bytes({*range(32)} - {9, 10, 13})

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Sequence
-from typing import Any, Final
+from typing import Any
 
 from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
@@ -20,9 +20,8 @@ from estate.domain.life.actions import (
 )
 from estate.errors import NotFoundFault
 from estate.store.life_schema import ActionEventRow, ActionRow
+from estate.store.parting import parts
 from estate.store.transaction import Transaction
-
-_IDS_AT_ONCE: Final = 500
 
 
 def actions(session: Session) -> tuple[Action, ...]:
@@ -33,7 +32,7 @@ def actions(session: Session) -> tuple[Action, ...]:
 def actions_of_valves(session: Session, valve_ids: Collection[int]) -> dict[int, tuple[Action, ...]]:
     """The actions about some bodies, oldest first, by the valve's id."""
     found: defaultdict[int, list[Action]] = defaultdict(list)
-    for part in _parts(valve_ids):
+    for part in parts(valve_ids):
         for each in _folded(session, [ActionRow.valve_id.in_(part)]):
             if each.opening.valve_id is not None:
                 found[each.opening.valve_id].append(each)
@@ -42,9 +41,7 @@ def actions_of_valves(session: Session, valve_ids: Collection[int]) -> dict[int,
 
 def actions_at(session: Session, outlet_ids: Collection[int]) -> tuple[Action, ...]:
     """The actions at some outlets, oldest first."""
-    found = [
-        each for part in _parts(outlet_ids) for each in _folded(session, [ActionRow.outlet_id.in_(part)])
-    ]
+    found = [each for part in parts(outlet_ids) for each in _folded(session, [ActionRow.outlet_id.in_(part)])]
     return tuple(sorted(found, key=lambda each: each.id))
 
 
@@ -63,12 +60,6 @@ def action(session: Session, action_id: int) -> Action:
     if found is None:
         raise NotFoundFault("No such action", f"action {action_id}.", "Look at the list of actions.")
     return found
-
-
-def _parts(ids: Collection[int]) -> Iterator[list[int]]:
-    wanted = sorted(set(ids))
-    for start in range(0, len(wanted), _IDS_AT_ONCE):
-        yield wanted[start : start + _IDS_AT_ONCE]
 
 
 def _folded(session: Session, where: Sequence[ColumnElement[bool]]) -> Iterator[Action]:

@@ -13,9 +13,8 @@ from estate.domain.documents import Document, DocumentVoid, MediaType, Owner
 from estate.errors import EntryFault, NotFoundFault, RegisterFault
 from estate.store import columns
 from estate.store.document_schema import DocumentContentRow, DocumentRow, DocumentVoidRow
+from estate.store.parting import parts
 from estate.store.transaction import Transaction
-
-_IDS_AT_ONCE: Final = 400
 
 _NAMED: Final[Mapping[str, Callable[[Row[Any]], str]]] = {
     "register": lambda row: "the whole register",
@@ -52,7 +51,7 @@ def _owners(session: Session, wanted: Mapping[str, Collection[int]]) -> dict[tup
     for noun, ids in wanted.items():
         table = _table(noun)
         kept = [each for each in table.columns if each.name not in ("content", "answers")]
-        for part in _parts(ids):
+        for part in parts(ids):
             for row in session.execute(select(*kept).where(table.c.id.in_(part))):
                 found[noun, row.id] = Owner(noun, row.id, _NAMED[noun](row))
     return found
@@ -60,12 +59,6 @@ def _owners(session: Session, wanted: Mapping[str, Collection[int]]) -> dict[tup
 
 def _table(noun: str) -> Table:
     return columns.Row.metadata.tables[noun]
-
-
-def _parts(ids: Collection[int]) -> Iterator[list[int]]:
-    listed = sorted(ids)
-    for start in range(0, len(listed), _IDS_AT_ONCE):
-        yield listed[start : start + _IDS_AT_ONCE]
 
 
 def documents(session: Session, owners: Sequence[tuple[str, int]] | None = None) -> tuple[Document, ...]:
@@ -82,7 +75,7 @@ def documents(session: Session, owners: Sequence[tuple[str, int]] | None = None)
     found = [
         each
         for noun, rows in ids.items()
-        for part in _parts(rows)
+        for part in parts(rows)
         for each in _found(session, and_(DocumentRow.noun == noun, DocumentRow.row_id.in_(part)))
     ]
     return tuple(sorted(found, key=lambda each: each.id))
@@ -219,7 +212,7 @@ def content(session: Session, document_id: int) -> bytes:
 
 def owners_with_documents(session: Session, noun: str, ids: Collection[int]) -> Iterator[tuple[int, int]]:
     """Rows of a kind among these ids that have documents, void ones too: row and document."""
-    for part in _parts(ids):
+    for part in parts(ids):
         where = and_(DocumentRow.noun == noun, DocumentRow.row_id.in_(part))
         query = select(DocumentRow.row_id, DocumentRow.id).where(where).order_by(DocumentRow.id)
         yield from ((row.row_id, row.id) for row in session.execute(query))

@@ -1,7 +1,7 @@
 """What judging said of the visits of some bodies, read lean: failed checks and those in order."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -12,9 +12,9 @@ from estate.domain.dates import day_words
 from estate.domain.findings import Outcome, Severity, Verdict
 from estate.domain.life.faults import FailedCheck, JudgedVisit
 from estate.domain.visits import VisitKind
+from estate.store.parting import parts
 from estate.store.visit_schema import FindingRow, JudgementRow, VisitRow, VisitVoidRow
 
-_IDS_AT_ONCE: Final = 500
 _SATISFACTORY: Final = frozenset(each.value for each in Verdict if each.satisfactory)
 
 
@@ -28,7 +28,7 @@ class _Said:
 def failing_valves(session: Session, valve_ids: Collection[int]) -> set[int]:
     """Those of some bodies of which some judgement found something to put right or worse."""
     found: set[int] = set()
-    for part in _parts(valve_ids):
+    for part in parts(valve_ids):
         query = (
             select(VisitRow.valve_id)
             .join(JudgementRow, JudgementRow.visit_id == VisitRow.id)
@@ -50,7 +50,7 @@ def judged_visits(
         since: visits to read from at least, by the valve's id, where that is further back.
     """
     series: defaultdict[int, list[Any]] = defaultdict(list)
-    for part in _parts(valve_ids):
+    for part in parts(valve_ids):
         for row in session.execute(_counting(part)):
             series[row.valve_id].append(row)
     recent = {valve_id: _recent(rows, back, since.get(valve_id)) for valve_id, rows in series.items()}
@@ -96,7 +96,7 @@ def _judged(row: Any, said: _Said) -> JudgedVisit:
 
 def _said(session: Session, visit_ids: Collection[int]) -> dict[int, _Said]:
     found: dict[int, _Said] = {}
-    for part in _parts(visit_ids):
+    for part in parts(visit_ids):
         newest = select(func.max(JudgementRow.id)).where(JudgementRow.visit_id.in_(part))
         latest = JudgementRow.id.in_(newest.group_by(JudgementRow.visit_id))
         columns = (JudgementRow.visit_id, JudgementRow.verdict, JudgementRow.met_codes)
@@ -126,7 +126,7 @@ def _sort_in(said: _Said, code: str, severity: Severity, words: str, asks_retest
 def gone(session: Session, visit_ids: Collection[int]) -> dict[int, str]:
     """Why some visits no longer count, in words, by id; those that count are left out."""
     found: dict[int, str] = {}
-    for part in _parts(visit_ids):
+    for part in parts(visit_ids):
         corrected = (
             select(VisitRow.corrects)
             .where(VisitRow.corrects.in_(part), VisitRow.id.not_in(select(VisitVoidRow.visit_id)))
@@ -144,9 +144,3 @@ def gone(session: Session, visit_ids: Collection[int]) -> dict[int, str]:
             elif visit_id in later:
                 found[visit_id] = f"The visit of {day_words(on)} was corrected by a later entry."
     return found
-
-
-def _parts(ids: Collection[int]) -> Iterator[list[int]]:
-    wanted = sorted(set(ids))
-    for start in range(0, len(wanted), _IDS_AT_ONCE):
-        yield wanted[start : start + _IDS_AT_ONCE]

@@ -10,11 +10,11 @@ from sqlalchemy.orm import Session
 
 from estate.domain.findings import Finding, Judgement, Outcome, Severity, Verdict
 from estate.domain.judging.names import CHECK_NAMES
+from estate.store.parting import parts
 from estate.store.records import FINDING_COLUMNS, finding_of, finding_row
 from estate.store.transaction import Transaction
 from estate.store.visit_schema import FindingRow, JudgementRow
 
-_IDS_AT_ONCE = 500
 _MET_WORDS = "met when the visit was judged"
 _COLUMNS = (
     *("visit_id", "rule_set", "rule_set_edition", "verdict"),
@@ -77,10 +77,9 @@ def judgement(session: Session, visit_id: int) -> Judgement | None:
 
 def judgements(session: Session, visit_ids: Collection[int]) -> dict[int, Judgement]:
     """The latest judgements of some visits, by the visit's id."""
-    wanted = sorted(set(visit_ids))
     found: dict[int, Judgement] = {}
-    for start in range(0, len(wanted), _IDS_AT_ONCE):
-        found |= _latest(session, wanted[start : start + _IDS_AT_ONCE])
+    for part in parts(visit_ids):
+        found |= _latest(session, part)
     return found
 
 

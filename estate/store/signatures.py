@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.signatures import Key, OwnKey, Withdrawal
 from estate.store.batch_schema import BatchRow, BatchUndoRow
-from estate.store.statements import parts
+from estate.store.parting import parts
 from estate.store.transaction import Transaction
 from estate.store.trust_schema import PersonKeyRow, SignatureRow
 from estate.store.visit_schema import VisitRow, VisitVoidRow

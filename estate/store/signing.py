@@ -10,11 +10,11 @@ from sqlalchemy.orm import Session
 
 from estate.domain.signatures import Signature, SignerRole, Signing, same_person, signing
 from estate.store import keys
+from estate.store.parting import parts
 from estate.store.statements import (
     SIGNATURE,
     Signer,
     digest_of,
-    parts,
     rows_where,
     statement,
     told_rows,

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from estate.store.canonical import converters, settled, text_of
 from estate.store.covering import lines
+from estate.store.parting import parts
 from estate.store.raw_rows import tables
 from estate.store.replay import as_told
 
@@ -21,7 +22,6 @@ OF_VISIT: Final = ("visit_check", "visit_part")
 """Tables of what was seen and put in at a visit."""
 
 _SIGNED: Final = frozenset({"visit", "batch", SIGNATURE})
-_IDS_AT_ONCE: Final = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,13 +103,6 @@ def _with_rows(session: Session, noun: str, visit_ids: Collection[int]) -> list[
     owner = _table(noun).c.visit_id
     found = [session.execute(select(owner).where(owner.in_(part))).scalars() for part in parts(visit_ids)]
     return sorted({visit_id for each in found for visit_id in each})
-
-
-def parts(ids: Collection[int]) -> Iterator[list[int]]:
-    """Numbers in order, as many at once as a database takes."""
-    wanted = sorted(set(ids))
-    for start in range(0, len(wanted), _IDS_AT_ONCE):
-        yield wanted[start : start + _IDS_AT_ONCE]
 
 
 def rows_where(session: Session, table: Table, *asked: ColumnElement[bool]) -> Iterator[dict[str, Any]]:

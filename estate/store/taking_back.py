@@ -15,6 +15,7 @@ from estate.store import documents, ledger
 from estate.store.batch_schema import BatchUndoRow, WrittenRow
 from estate.store.canonical import UNTOLD
 from estate.store.columns import Row
+from estate.store.parting import parts
 from estate.store.schema import (
     BuildingRow,
     FittingRow,
@@ -33,7 +34,6 @@ _ROW_CLASSES: Final[Mapping[str, type[Row]]] = {
     for each in (SiteRow, BuildingRow, LevelRow, RoomRow, PositionRow, OutletRow, ValveRow, FittingRow)
 }
 _SHARED: Final = ("site", "building", "level", "room")
-_IDS_AT_ONCE = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,15 +114,9 @@ def _referring(noun: str) -> list[Column[Any]]:
 
 
 def _pairs(session: Session, column: Column[Any], ids: Collection[int]) -> Iterator[tuple[int, int]]:
-    for part in _parts(ids):
+    for part in parts(ids):
         query = select(column, column.table.c.id).where(column.in_(part)).order_by(column.table.c.id)
         yield from (tuple(row) for row in session.execute(query))
-
-
-def _parts(ids: Collection[int]) -> Iterator[list[int]]:
-    wanted = sorted(ids)
-    for start in range(0, len(wanted), _IDS_AT_ONCE):
-        yield wanted[start : start + _IDS_AT_ONCE]
 
 
 def changed_since(session: Session, entries: Sequence[WrittenEntry]) -> tuple[LaterChange, ...]:
@@ -146,7 +140,7 @@ def as_added(session: Session, noun: str, ids: Collection[int]) -> dict[int, dic
     for own in ("id", UNTOLD):
         del blank[own]
     found: dict[int, dict[str, object]] = {}
-    for part in _parts(ids):
+    for part in parts(ids):
         query = select(LedgerEntryRow.row_id, LedgerEntryRow.after).where(
             LedgerEntryRow.noun == noun, LedgerEntryRow.row_id.in_(part), LedgerEntryRow.action == "added"
         )
@@ -157,7 +151,7 @@ def as_added(session: Session, noun: str, ids: Collection[int]) -> dict[int, dic
 
 def _held(session: Session, noun: str, ids: Collection[int]) -> Iterator[tuple[int, dict[str, object]]]:
     table = _table(noun)
-    for part in _parts(ids):
+    for part in parts(ids):
         for row in session.execute(select(*table.columns).where(table.c.id.in_(part)).order_by(table.c.id)):
             yield row.id, json.loads(ledger.written(row._asdict(), keep_empty=True))
 

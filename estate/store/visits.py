@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.visits import Standing, Visit, VisitDraft
 from estate.errors import EntryFault, NotFoundFault
+from estate.store.parting import parts
 from estate.store.records import reading_columns, readings_row, source_row
 from estate.store.transaction import Transaction
 from estate.store.visit_records import VISIT_COLUMNS, uncollected, visit_query, visits_of
@@ -17,7 +18,6 @@ from estate.store.visit_schema import VisitRow, VisitVoidRow
 from estate.store.visit_steps import add_steps, with_steps
 
 NOTHING_CORRECTED: Final = MappingProxyType[int, int]({})
-_IDS_AT_ONCE = 500
 
 
 def visits(
@@ -31,9 +31,11 @@ def visits(
     """
     if valve_ids is None:
         return tuple(_found(session, (), sources))
-    wanted = sorted(set(valve_ids))
-    parts = [wanted[start : start + _IDS_AT_ONCE] for start in range(0, len(wanted), _IDS_AT_ONCE)]
-    return tuple(visit for part in parts for visit in _found(session, [VisitRow.valve_id.in_(part)], sources))
+    return tuple(
+        visit
+        for part in parts(valve_ids)
+        for visit in _found(session, [VisitRow.valve_id.in_(part)], sources)
+    )
 
 
 def visit(session: Session, visit_id: int) -> Visit:

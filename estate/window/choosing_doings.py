@@ -5,15 +5,14 @@ from datetime import date
 
 from PySide6.QtWidgets import QWidget
 
-from estate.domain.changes import ChangeSet
 from estate.domain.instruments import Instrument
 from estate.domain.places import Outlet
 from estate.domain.suitability.given import Checked, Given
 from estate.errors import EntryFault, NotFoundFault
 from estate.window.choosing import Choosing
 from estate.window.dialogs.instruments import AddInstrumentDialog, CalibrationDialog
-from estate.window.dialogs.shell import Shell
 from estate.window.dialogs.suitability import SuitabilityDialog
+from estate.window.form_keeping import FormKeeper
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Latest, Tasks
@@ -32,6 +31,7 @@ class ChoosingDoings:
     def __init__(self, tasks: Tasks, notices: Notices, preferences: Preferences) -> None:
         self._tasks, self._notices, self._preferences = tasks, notices, preferences
         self._diagnosing = Latest(tasks)
+        self._forms = FormKeeper(tasks, notices)
 
     def diagnose(
         self, choosing: Choosing, outlet_id: int, hardness_mg_l: float | None, panel: DiagnosisPanel
@@ -80,7 +80,7 @@ class ChoosingDoings:
         def show(known: tuple[Instrument, ...]) -> None:
             dialog = AddInstrumentDialog(today, [each.reference for each in known], parent)
             dialog.given.connect(
-                lambda reference, kind, specification, uncertainty_k, calibration: self._keep(
+                lambda reference, kind, specification, uncertainty_k, calibration: self._forms.change(
                     dialog,
                     lambda: choosing.add_instrument(
                         reference,
@@ -103,24 +103,10 @@ class ChoosingDoings:
         """Add a calibration to an instrument."""
         dialog, who = CalibrationDialog(instrument, today, parent), self._preferences.who
         dialog.given.connect(
-            lambda calibration: self._keep(
+            lambda calibration: self._forms.change(
                 dialog,
                 lambda: choosing.add_calibration(instrument.reference, calibration, who),
                 f"{instrument.reference}: a calibration was added.",
             )
         )
         dialog.show_modal()
-
-    def _keep(self, dialog: Shell, work: Callable[[], ChangeSet], said: str) -> None:
-        dialog.hold()
-
-        def done(changes: ChangeSet) -> None:
-            dialog.accept()
-            self._notices.announce(changes)
-            self._notices.say(said)
-
-        def failed(error: BaseException) -> None:
-            dialog.release()
-            self._notices.report(error)
-
-        self._tasks.run(work, done, failed)

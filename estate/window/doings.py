@@ -183,18 +183,11 @@ class Doings:
         said = f"Void: {line.visit.draft.kind.value} of {words.day(line.visit.on)}. It stays on record."
 
         def keep(reason: str) -> None:
-            done = self._told(said)
+            done = self._forms.told(said)
             self._forms.keep(dialog, Given(lambda seen: desk.void(line.visit.id, reason, who), done, {}))
 
         dialog.given.connect(keep)
         dialog.show_modal()
-
-    def _told(self, said: str) -> Callable[[ChangeSet], None]:
-        def done(changes: ChangeSet) -> None:
-            self._notices.announce(changes)
-            self._notices.say(said)
-
-        return done
 
     def write_report(self, name: str, write: Writer, today: date, parent: QWidget) -> None:
         """Write a report where the person says, then open it."""
@@ -231,7 +224,7 @@ class Doings:
         value = rules.get(key)
         dialog = OverrideDialog(value or blank(key), parent)
         who = self._preferences.who
-        done = self._told(f"{key} is changed for the estate; the last visits were judged again.")
+        done = self._forms.told(f"{key} is changed for the estate; the last visits were judged again.")
 
         def keep(given: float | str | None, why: str) -> None:
             def work(seen: Against) -> ChangeSet:
@@ -264,7 +257,7 @@ class Doings:
         who = self._preferences.who
 
         def keep(place: str, chosen: str) -> None:
-            done = self._told(f"{chosen} is chosen; the last visits were judged again.")
+            done = self._forms.told(f"{chosen} is chosen; the last visits were judged again.")
             given = Given(lambda seen: desk.choose_rules(place, chosen, who=who), done, {"rule set": chosen})
             self._forms.keep(dialog, given)
 

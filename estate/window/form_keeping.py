@@ -67,6 +67,19 @@ class FormKeeper:
 
         self._tasks.run(lambda: given.work(given.seen), done, failed)
 
+    def change(self, form: Shell, work: Callable[[], ChangeSet], said: str) -> None:
+        """Keep a change that rests on nothing seen before, announce it and say what was done."""
+        self.keep(form, Given(lambda seen: work(), self.told(said), {}))
+
+    def told(self, said: str) -> Callable[[ChangeSet], None]:
+        """What is to be done once a change is kept: announce it and say it."""
+
+        def done(changes: ChangeSet) -> None:
+            self._notices.announce(changes)
+            self._notices.say(said)
+
+        return done
+
     def _ask(self, form: Shell, given: Given[T], fault: ConflictFault, over: QWidget | None) -> None:
         dialog = ConflictDialog(fault, given.mine, over)
 

@@ -1,17 +1,13 @@
 """What the actions about people and upkeep do."""
 
-from collections.abc import Callable
-
 from PySide6.QtWidgets import QWidget
 
-from estate.domain.changes import ChangeSet
 from estate.domain.life.care import CareAsked, CareLine
 from estate.domain.life.people import Person
 from estate.window.desk import Desk
 from estate.window.dialogs.people import AddPersonDialog, AmendPersonDialog, CompetenceDialog
-from estate.window.dialogs.shell import Shell
 from estate.window.dialogs.upkeep import CareDialog, ReviewDialog, take_back_dialog
-from estate.window.form_keeping import FormKeeper, Given
+from estate.window.form_keeping import FormKeeper
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Tasks
@@ -34,7 +30,7 @@ class UpkeepDoings:
         """Add a person."""
         dialog, who = AddPersonDialog(desk.today, parent), self._preferences.who
         dialog.given.connect(
-            lambda name, position, competence: self._keep(
+            lambda name, position, competence: self._forms.change(
                 dialog, lambda: desk.upkeep.add_person(name, position, competence, who), f"{name} was added."
             )
         )
@@ -44,7 +40,7 @@ class UpkeepDoings:
         """Change a person's position, or the day of leaving."""
         dialog, who = AmendPersonDialog(person, desk.today, parent), self._preferences.who
         dialog.given.connect(
-            lambda position, left_on: self._keep(
+            lambda position, left_on: self._forms.change(
                 dialog,
                 lambda: desk.upkeep.amend_person(person.name, position, left_on, who),
                 f"{person.name}: changed.",
@@ -56,7 +52,7 @@ class UpkeepDoings:
         """Add a competence of a person."""
         dialog, who = CompetenceDialog(person, desk.today, parent), self._preferences.who
         dialog.given.connect(
-            lambda competence: self._keep(
+            lambda competence: self._forms.change(
                 dialog,
                 lambda: desk.upkeep.add_competence(person.name, competence, who),
                 f"{person.name}: a competence was added.",
@@ -73,12 +69,14 @@ class UpkeepDoings:
             if line.asked is CareAsked.REVIEW:
                 review = ReviewDialog(line, desk.today, who, people, parent)
                 review.given.connect(
-                    lambda draft: self._keep(review, lambda: desk.upkeep.review(draft, who), said)
+                    lambda draft: self._forms.change(review, lambda: desk.upkeep.review(draft, who), said)
                 )
                 review.show_modal()
                 return
             care = CareDialog(line, desk.today, who, people, parent)
-            care.given.connect(lambda draft: self._keep(care, lambda: desk.upkeep.record(draft, who), said))
+            care.given.connect(
+                lambda draft: self._forms.change(care, lambda: desk.upkeep.record(draft, who), said)
+            )
             care.show_modal()
 
         self._tasks.run(lambda: tuple(desk.people()), show)
@@ -88,13 +86,6 @@ class UpkeepDoings:
         dialog, who = take_back_dialog(line, parent), self._preferences.who
         said = f"{line.outlet.reference}: taken back. It stays on record."
         dialog.given.connect(
-            lambda why: self._keep(dialog, lambda: desk.upkeep.take_back(line, why, who), said)
+            lambda why: self._forms.change(dialog, lambda: desk.upkeep.take_back(line, why, who), said)
         )
         dialog.show_modal()
-
-    def _keep(self, dialog: Shell, work: Callable[[], ChangeSet], said: str) -> None:
-        def done(changes: ChangeSet) -> None:
-            self._notices.announce(changes)
-            self._notices.say(said)
-
-        self._forms.keep(dialog, Given(lambda seen: work(), done, {}))

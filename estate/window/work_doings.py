@@ -6,7 +6,6 @@ from pathlib import Path
 from PySide6.QtWidgets import QWidget
 
 from estate.domain.browsing import HistoryLine
-from estate.domain.changes import ChangeSet
 from estate.domain.life.actions import Step
 from estate.domain.life.lists import ActionLine, OutletLife
 from estate.domain.life.outlet_use import UseStep
@@ -19,8 +18,7 @@ from estate.window.dialogs.action_step import ActionStepDialog, OpenActionDialog
 from estate.window.dialogs.asking import Asking
 from estate.window.dialogs.entry import WordsDialog
 from estate.window.dialogs.replace_valve import ReplaceValveDialog
-from estate.window.dialogs.shell import Shell
-from estate.window.form_keeping import FormKeeper, Given
+from estate.window.form_keeping import FormKeeper
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Tasks
@@ -54,7 +52,7 @@ class WorkDoings:
         def show(people: tuple[str, ...]) -> None:
             dialog = ActionStepDialog(line, step, desk.today, people, parent)
             dialog.given.connect(
-                lambda on, why, owner, target: self._keep(
+                lambda on, why, owner, target: self._forms.change(
                     dialog,
                     lambda: desk.work.move(
                         line.action.id,
@@ -80,7 +78,7 @@ class WorkDoings:
             refused = life.refused if step is UseStep.PUT_BACK else ""
             dialog = OutletUseDialog(outlet.reference, step, desk.today, refused, people, parent)
             dialog.given.connect(
-                lambda on, why, told, sign: self._keep(
+                lambda on, why, told, sign: self._forms.change(
                     dialog,
                     lambda: desk.work.use(
                         outlet.id,
@@ -104,7 +102,7 @@ class WorkDoings:
         def show(people: tuple[str, ...]) -> None:
             dialog = OpenActionDialog(outlet.reference, desk.today, people, parent)
             dialog.given.connect(
-                lambda said, severity, retest, owner, on: self._keep(
+                lambda said, severity, retest, owner, on: self._forms.change(
                     dialog,
                     lambda: desk.work.open(
                         outlet.id,
@@ -127,7 +125,7 @@ class WorkDoings:
         dialog = WordsDialog("Why does this visit count?", _IN_DOUBT, "Reason", "", "Let it count", parent)
         dialog.stays = True
         dialog.given.connect(
-            lambda why: self._keep(
+            lambda why: self._forms.change(
                 dialog,
                 lambda: desk.work.justify(line.visit.id, why, self._preferences.who),
                 f"The visit of {words.day(line.visit.on)} counts: {why}",
@@ -139,7 +137,7 @@ class WorkDoings:
         """Fit another body in the place of the one that is there."""
         dialog = ReplaceValveDialog(outlet.reference, old, desk.today, parent)
         dialog.given.connect(
-            lambda body, on: self._keep(
+            lambda body, on: self._forms.change(
                 dialog,
                 lambda: desk.work.replace(outlet.id, body, on=on, who=self._preferences.who),
                 f"{outlet.reference}: the valve was replaced; commission the new one before use.",
@@ -171,10 +169,3 @@ class WorkDoings:
 
     def _with_people(self, desk: Desk, then: Callable[[tuple[str, ...]], None]) -> None:
         self._tasks.run(lambda: tuple(desk.people()), then)
-
-    def _keep(self, dialog: Shell, work: Callable[[], ChangeSet], said: str) -> None:
-        def done(changes: ChangeSet) -> None:
-            self._notices.announce(changes)
-            self._notices.say(words.sentence(said))
-
-        self._forms.keep(dialog, Given(lambda seen: work(), done, {}))

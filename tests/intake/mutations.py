@@ -168,7 +168,7 @@ def parts_changed(content: bytes, chance: Chance) -> bytes | None:
     try:
         with zipfile.ZipFile(BytesIO(content)) as archive:
             parts = [(name, archive.read(name)) for name in archive.namelist()]
-    except (
+    except (  # zipfile says NotImplementedError of an unknown way of packing, RuntimeError of a locked part
         zipfile.BadZipFile,
         ValueError,
         EOFError,

@@ -2,15 +2,12 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLineEdit,
-    QScrollArea,
     QStackedWidget,
-    QVBoxLayout,
     QWidget,
 )
 from typing_extensions import override
@@ -26,6 +23,7 @@ from estate.window.dialogs.shell import Shell
 from estate.window.models.visit_fields import FIELDS, section_of, shown, value_of
 from estate.window.tasks import Latest
 from estate.window.widgets.findings import FindingsList, VerdictChip
+from estate.window.widgets.scrolled import scrolled
 from estate.window.widgets.text import Card, Facts, label
 from estate.window.widgets.visit_form import Background, VisitForm
 
@@ -124,7 +122,7 @@ class RecordVisitDialog(Shell):
         self.verdict = VerdictChip()
         self.findings = FindingsList()
         card.body.addWidget(self.verdict)
-        card.body.addWidget(_scrolled(self.findings), 1)
+        card.body.addWidget(scrolled(self.findings), 1)
         card.body.addWidget(label(_COMES_FIRST, "small", wraps=True))
         card.setMinimumWidth(360)
         row.addWidget(card, 2)
@@ -211,14 +209,14 @@ class _Confirm(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(14)
         entered = Card("About to be entered, for good")
-        entered.body.addWidget(_scrolled(self._facts), 1)
+        entered.body.addWidget(scrolled(self._facts), 1)
         if corrects:
             entered.body.addWidget(label(_WHY, "heading"))
             entered.body.addWidget(self.why)
         entered.body.addWidget(label(_FOR_GOOD, "small", wraps=True))
         judged = Card("Verdict")
         judged.body.addWidget(self._verdict)
-        judged.body.addWidget(_scrolled(self._findings), 1)
+        judged.body.addWidget(scrolled(self._findings), 1)
         row.addWidget(entered, 1)
         row.addWidget(judged, 1)
 
@@ -255,21 +253,6 @@ def usual_kind(page: OutletPage) -> VisitKind:
     """A valve that was never commissioned is commissioned first."""
     known = any(line.visit.counts and line.valve == page.valve for line in page.history)
     return VisitKind.IN_SERVICE if known else VisitKind.COMMISSIONING
-
-
-def _scrolled(widget: QWidget) -> QScrollArea:
-    held = QWidget()
-    held.setProperty("kind", "page")
-    column = QVBoxLayout(held)
-    column.setContentsMargins(0, 0, 8, 0)
-    column.addWidget(widget)
-    column.addStretch(1)
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setWidget(held)
-    return area
 
 
 _COMES_FIRST = (

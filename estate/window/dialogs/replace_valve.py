@@ -12,7 +12,7 @@ from estate.window.widgets.text import label
 
 _CAUTION = (
     "Isolate hot and cold and let the pressure off before the old body is taken out; a competent person does "
-    "it, as the maker says. The outlet stays out of use until the new body is commissioned."
+    "it, as the maker says. Keep the outlet out of use until the new body is commissioned."
 )
 _KEPT = "The old body keeps its whole history. An action asks for the commissioning of the new one."
 

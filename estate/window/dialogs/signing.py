@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QFrame, QLineEdit, QPushButton, QScrollArea, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QLineEdit, QPushButton, QScrollArea, QWidget
 
 from estate.domain.signatures import (
     CAUTION,
@@ -17,6 +17,7 @@ from estate.domain.signatures import (
     shown_fingerprint,
 )
 from estate.window.dialogs.shell import Shell
+from estate.window.widgets.scrolled import in_scroll_area
 from estate.window.widgets.text import Facts, label
 
 _FACTS_HIGH = 300
@@ -162,11 +163,6 @@ class SigningDialog(Shell):
 
 def _scrolled(facts: QWidget) -> QScrollArea:
     """All that is signed, however much it is, within a dialog that fits the screen."""
-    scrolled = QScrollArea()
-    scrolled.setWidgetResizable(True)
-    scrolled.setFrameShape(QFrame.Shape.NoFrame)
-    scrolled.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    facts.setProperty("kind", "page")
-    scrolled.setWidget(facts)
-    scrolled.setMinimumHeight(min(facts.sizeHint().height(), _FACTS_HIGH))
-    return scrolled
+    area = in_scroll_area(facts)
+    area.setMinimumHeight(min(facts.sizeHint().height(), _FACTS_HIGH))
+    return area

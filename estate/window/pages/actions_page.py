@@ -5,11 +5,9 @@ from collections.abc import Iterable
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QFrame,
     QHBoxLayout,
     QLineEdit,
     QPushButton,
-    QScrollArea,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -20,6 +18,7 @@ from estate.domain.life.lists import ActionLine
 from estate.domain.life.outlet_use import OutletUse, UseStep
 from estate.window.models.action_rows import action_facts, actions_model, event_words
 from estate.window.widgets.listing import Listing
+from estate.window.widgets.scrolled import scrolled
 from estate.window.widgets.text import Card, Facts, label
 
 _WANTED = ("Everything to be done", "Past their target date", "Without an owner", "Done ones too")
@@ -127,8 +126,8 @@ class ActionsView(QWidget):
         column.addLayout(first)
         cards = QHBoxLayout()
         what, done = Card("The action"), Card("What was done")
-        what.body.addWidget(_scrolled(self.facts))
-        done.body.addWidget(_scrolled(self.history))
+        what.body.addWidget(scrolled(self.facts))
+        done.body.addWidget(scrolled(self.history))
         cards.addWidget(what, 1)
         cards.addWidget(done, 1)
         column.addLayout(cards, 1)
@@ -197,21 +196,6 @@ class ActionsView(QWidget):
     def _on_open(self) -> None:
         if (line := self.chosen) is not None:
             self.outlet_opened.emit(line.outlet.id)
-
-
-def _scrolled(shown: QWidget) -> QScrollArea:
-    held = QWidget()
-    held.setProperty("kind", "page")
-    column = QVBoxLayout(held)
-    column.setContentsMargins(0, 0, 8, 0)
-    column.addWidget(shown)
-    column.addStretch(1)
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setWidget(held)
-    return area
 
 
 def _wants(line: ActionLine, wanted: int) -> bool:

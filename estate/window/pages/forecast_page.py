@@ -1,7 +1,7 @@
 """The year ahead: what is to be expected of each model, the likeliest bodies, and parts."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from estate.domain.forecast import FORECAST_CAUTION, Forecast, GroupForecast
 from estate.window import words
@@ -9,6 +9,7 @@ from estate.window.models import forecast_rows
 from estate.window.models.forecast_rows import Body, Group, Used
 from estate.window.widgets.forecast_bars import Bar, ForecastBars
 from estate.window.widgets.listing import Listing
+from estate.window.widgets.scrolled import in_scroll_area
 from estate.window.widgets.text import Facts, label
 
 _NOTHING_TO_DRAW = (
@@ -117,9 +118,4 @@ def _held(*widgets: QWidget) -> QWidget:
 
 
 def _scrolled(*widgets: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setWidget(_held(*widgets))
-    return area
+    return in_scroll_area(_held(*widgets))

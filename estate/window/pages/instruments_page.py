@@ -7,6 +7,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
+from estate.domain.figures_of_means import SOON_DAYS
 from estate.domain.instruments import Calibration, Instrument
 from estate.window import words
 from estate.window.marks import Mark
@@ -15,8 +16,6 @@ from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
 from estate.window.widgets.list_page import ListPage
 
-SOON_DAYS = 60
-"""A calibration that ends within so many days stands out."""
 _DOUBTFUL = (
     "A visit read with an instrument out of calibration doesn't count as a test until a person responsible "
     "says why it does (D08-60, D08-71)."

@@ -7,6 +7,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
+from estate.domain.figures_of_means import SOON_DAYS
 from estate.domain.life.people import Competence, Person
 from estate.window import words
 from estate.window.marks import Mark
@@ -14,9 +15,6 @@ from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
 from estate.window.widgets.list_page import ListPage
-
-SOON_DAYS = 60
-"""A competence that ends within so many days stands out."""
 
 
 def people_model(today: Callable[[], date]) -> TableModel[Person]:

@@ -2,10 +2,8 @@
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QPushButton,
-    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -17,6 +15,7 @@ from estate.window.models import share_words, workload_rows
 from estate.window.models.workload_rows import Bar, bars_of, workload_model
 from estate.window.widgets.figure_rows import FigureRows, ListLink
 from estate.window.widgets.listing import Listing
+from estate.window.widgets.scrolled import in_scroll_area
 from estate.window.widgets.share_line import ShareLine
 from estate.window.widgets.text import Card, empty, label
 from estate.window.widgets.workload_chart import WorkloadChart
@@ -102,21 +101,15 @@ class TodayView(QWidget):
         below.addLayout(second)
         below.addWidget(label(_SAFETY, "small", wraps=True))
         held = QWidget()
-        held.setProperty("kind", "page")
         column = QVBoxLayout(held)
         column.setContentsMargins(14, 12, 14, 10)
         column.setSpacing(8)
         for widget in (self._title, self._estate, self.empty, self.known):
             column.addWidget(widget)
         column.addStretch(1)
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setWidget(held)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(area)
+        whole.addWidget(in_scroll_area(held))
 
     def _card(self, part: Part) -> Card:
         card = Card(part.value)
