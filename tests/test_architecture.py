@@ -50,7 +50,7 @@ WINDOW_FLOORS = [
         "upkeep_doings",
         "choosing_doings",
     ],
-    ["trust_flow", "life_flow"],
+    ["trust_flow", "life_flow", "entry_flow", "sheet_flow"],
     ["today_flow"],
     ["main_window"],
     ["past_window"],

@@ -17,7 +17,7 @@ from estate.cli.terminal import (
 from estate.cli.words import CAUTIONS, day
 from estate.domain.shares import percent
 from estate.domain.today import Figure, Part, Share, Today, Workload
-from estate.operations.today import today_of
+from estate.operations.today import today_of, with_past
 
 
 @app.command("today")
@@ -29,7 +29,7 @@ def today_(
 ) -> None:
     """Say what is unsafe, late and coming, how the share in date moved, and the work of 26 weeks."""
     with opened_register(context, register) as opened:
-        found = today_of(opened, day_of(on))
+        found = with_past(opened, today_of(opened, day_of(on)))
     if as_json:
         show_json(today_shape(found))
     else:

@@ -1,5 +1,6 @@
 """What the first page tells of a register on a day."""
 
+from dataclasses import replace
 from datetime import date
 
 from estate.domain.figures import figures, in_date, not_in_date, workload
@@ -18,18 +19,16 @@ from estate.store.database import Session
 MONTHS_BACK = 12
 
 
-def today_of(register: Register, today: date, months_back: int = MONTHS_BACK) -> Today:
-    """Work out the first page from one reading of the register.
+def today_of(register: Register, today: date) -> Today:
+    """Work out the first page from one reading of the register, without the months before (`with_past`).
 
     Args:
         register: the open register.
         today: the as-at day.
-        months_back: for the end of how many months before this one the share in date is told.
     """
     with register.database.reading() as session:
         basis = read_plan_basis(session, register.published, today)
         known = _known(session, basis, today)
-        past = past_shares(session, basis, month_ends(today, months_back))
         name = identity.name(session)
     now = Share(today, len(known.lines), sum(map(in_date, known.lines)))
     return Today(
@@ -37,11 +36,19 @@ def today_of(register: Register, today: date, months_back: int = MONTHS_BACK) ->
         estate=name,
         valves=len(known.lines),
         figures=figures(known),
-        shares=(*past, now),
+        shares=(now,),
         not_in_date=not_in_date(known),
         workload=workload(known),
         out_of_use=known.out_of_use(),
     )
+
+
+def with_past(register: Register, told: Today, months_back: int = MONTHS_BACK) -> Today:
+    """The same page with the share at the ends of the months before; nothing else is worked out again."""
+    with register.database.reading() as session:
+        basis = read_plan_basis(session, register.published, told.today)
+        past = past_shares(session, basis, month_ends(told.today, months_back))
+    return replace(told, shares=(*past, told.shares[-1]))
 
 
 def _known(session: Session, basis: PlanBasis, today: date) -> Known:

@@ -2,16 +2,12 @@
 
 from collections.abc import Callable, Mapping
 from functools import partial
-from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QMainWindow, QSplitter, QToolBar, QVBoxLayout, QWidget
 from typing_extensions import override
 
-from estate.domain.browsing import HistoryLine
-from estate.domain.documents import Document
-from estate.domain.register import Batch
 from estate.domain.roles import Deed, refusals, writes_nothing
 from estate.domain.temperature import Scale
 from estate.errors import KnownFault
@@ -24,10 +20,10 @@ from estate.window.dialogs.drop import sheet_dropped
 from estate.window.dialogs.faults import DefectDialog, FaultDialog
 from estate.window.dialogs.reading import about_dialog, cautions_dialog, keys_dialog
 from estate.window.document_doings import DocumentDoings
-from estate.window.doings import Doings, Walk
+from estate.window.doings import Doings
+from estate.window.entry_flow import EntryFlow
 from estate.window.life_flow import LifeDoings, LifeFlow
 from estate.window.look import Look, Scheme
-from estate.window.models.outlet_facts import visit_heading
 from estate.window.notices import Notices
 from estate.window.pages.batches_page import BatchesView
 from estate.window.pages.drift_page import DriftView
@@ -40,6 +36,7 @@ from estate.window.pages.trail_page import TrailView
 from estate.window.past_doings import PastDoings
 from estate.window.preferences import Preferences
 from estate.window.sheet_doings import SheetDoings
+from estate.window.sheet_flow import SheetFlow
 from estate.window.showing import Pages, Reading, Showing
 from estate.window.signing_doings import SigningDoings
 from estate.window.tasks import Tasks
@@ -89,7 +86,7 @@ class MainWindow(QMainWindow):
     ) -> None:
         super().__init__()
         self._tasks, self._notices, self._look = tasks, notices, look
-        self._doors, self._doings, self._sheets = doors, doings, sheets
+        self._doors, self._doings = doors, doings
         self._signing = signing
         self._documents, self._past = documents, past
         self._preferences = preferences
@@ -101,7 +98,9 @@ class MainWindow(QMainWindow):
         self.showing = Showing(self.pages, self.panel, tasks, notices, trust.give_back)
         self.trust = TrustFlow(self, self.showing, tasks, notices, trust, backups, self.open)
         self.watching = Watching(lambda: self.showing.desk, tasks, notices, self)
-        self.life = LifeFlow(self, self.showing, tasks, life, self._may, self._entry)
+        self.entries = EntryFlow(self, self.showing, doings, signing, documents, self._may)
+        self.sheets = SheetFlow(self, self.showing, sheets, signing, preferences, self._may)
+        self.life = LifeFlow(self, self.showing, tasks, life, self._may, lambda: self.entries.chosen)
         self.today = TodayFlow(self.showing, tasks, self.life)
         self._refused: Mapping[Deed, str] = {}
         self.actions_ = Actions(COMMANDS, self._runs(), self)
@@ -162,29 +161,21 @@ class MainWindow(QMainWindow):
             "own-key": self._on_own_key,
             "add-key": self._on_add_key,
             "quit": self._on_quit,
-            "record": self._on_record,
-            "bring-in": self._on_bring_in,
-            "correct": self._on_correct,
-            "void": self._on_void,
-            "sign": self._on_sign,
-            "entry-trail": self._on_entry_trail,
             "trail": self.showing.show_trail,
             "as-known": self._on_as_known,
             "find": self._on_find,
             "due": self.showing.show_due,
             "places": self._on_places,
-            "history": self.pages.outlet.go_to_history,
-            "chart": self.pages.outlet.go_to_chart,
             "drift": self.showing.show_drift,
             "rules": self.showing.show_rules,
-            "batches": self.showing.show_batches,
-            "round-sheet": self._on_round_sheet,
             "light-system": partial(self.wear, Scheme.SYSTEM),
             "light-light": partial(self.wear, Scheme.LIGHT),
             "light-dark": partial(self.wear, Scheme.DARK),
             "scale-C": partial(self.read_in, Scale.CELSIUS),
             "scale-F": partial(self.read_in, Scale.FAHRENHEIT),
             "refresh": self.showing.refresh,
+            **self.entries.runs(),
+            **self.sheets.runs(),
             **self.life.runs(),
             "today": self.today.show,
             "keys": self._on_keys,
@@ -203,49 +194,14 @@ class MainWindow(QMainWindow):
         self.showing.opened.connect(self.trust.look)
         self.pages.trail.verify_asked.connect(self.trust.verify)
         self.pages.trail.checkpoint_asked.connect(self.trust.take_checkpoint)
-        start, outlet = self.pages.start, self.pages.outlet
-        start.bring_in_asked.connect(self._on_bring_in)
+        start = self.pages.start
         start.sample_asked.connect(self._on_sample)
         start.new_asked.connect(self._on_new)
         start.open_asked.connect(self._on_open)
-        outlet.record_asked.connect(self._on_record)
-        outlet.correct_asked.connect(self._on_correct)
-        outlet.void_asked.connect(self._on_void)
-        outlet.sign_asked.connect(lambda key: self._on_sign())
-        outlet.trail_asked.connect(lambda key: self._on_entry_trail())
-        outlet.told.connect(self._on_outlet_told)
-        self._listen_to_documents()
-        outlet.drift.chart.print_asked.connect(self._on_print_chart)
         self.pages.due.overdue_list_asked.connect(self._on_write_overdue)
         self.pages.due.weeks.valueChanged.connect(lambda weeks: self._preferences.change(due_weeks=weeks))
         self.pages.rules.override_asked.connect(self._on_override)
         self.pages.rules.choose_asked.connect(self._on_choose_rules)
-        batches = self.pages.batches
-        batches.finish_asked.connect(self._on_finish)
-        batches.undo_asked.connect(self._on_undo_batch)
-        batches.sign_asked.connect(self._on_sign_batch)
-        batches.file_asked.connect(self._on_batch_file)
-
-    def _listen_to_documents(self) -> None:
-        panel = self.pages.outlet.documents
-        panel.add_asked.connect(self._on_add_documents)
-        panel.open_asked.connect(partial(self._on_document, self._documents.open))
-        panel.take_out_asked.connect(partial(self._on_document, self._documents.take_out))
-        panel.void_asked.connect(partial(self._on_document, self._documents.void))
-
-    def _on_outlet_told(self) -> None:
-        desk, page = self.showing.desk, self.pages.outlet.page
-        if desk is not None and page is not None:
-            self._documents.read(desk, page, self.pages.outlet.documents)
-
-    def _on_add_documents(self, files: list[Path]) -> None:
-        desk, page = self.showing.desk, self.showing.outlet
-        if desk is not None and page is not None and self._may(Deed.RECORD):
-            self._documents.add(desk, page, files, self)
-
-    def _on_document(self, run: Callable[[Desk, Document, QWidget], None], document: Document | None) -> None:
-        if self.showing.desk is not None and document is not None:
-            run(self.showing.desk, document, self)
 
     def _on_as_known(self) -> None:
         if self.showing.desk is not None:
@@ -292,7 +248,7 @@ class MainWindow(QMainWindow):
 
     def _on_moved(self) -> None:
         """Open the actions that make sense now, and say which register this is."""
-        reading, page, entry = self.showing.reading, self.showing.outlet, self._entry()
+        reading, page, entry = self.showing.reading, self.showing.outlet, self.entries.chosen
         so = {When.ALWAYS}
         if self.showing.desk is not None:
             so.add(When.REGISTER_OPEN)
@@ -328,14 +284,11 @@ class MainWindow(QMainWindow):
         self._account.setVisible(held is not None)
 
     def _writing_buttons(self) -> dict[Deed, tuple[QWidget, ...]]:
-        outlet, batches = self.pages.outlet, self.pages.batches
-        recording = (outlet.record_button, outlet.correct_button, outlet.void_button, outlet.sign_button)
-        about_sheets = (self.pages.start.bring_in, batches.finish, batches.undo, batches.sign)
-        papers = (outlet.documents.add_button, outlet.documents.void_button)
+        recording = (*self.entries.writing_buttons(), *self.sheets.writing_buttons())
         life = self.life.writing_buttons()
         return {
             **life,
-            Deed.RECORD: (*recording, *about_sheets, *papers, *life[Deed.RECORD]),
+            Deed.RECORD: (*recording, *life[Deed.RECORD]),
             Deed.SET_RULES: (self.pages.rules.override_button,),
             Deed.TAKE_CHECKPOINTS: (self.pages.trail.checkpoint,),
         }
@@ -346,18 +299,6 @@ class MainWindow(QMainWindow):
         if reason is not None:
             self._notices.say(reason)
         return reason is None
-
-    def _entry(self) -> HistoryLine | None:
-        page = self.showing.outlet
-        key = self.pages.outlet.history.current_key()
-        lines = page.history if page is not None else ()
-        return next((line for line in lines if line.visit.id == key), None)
-
-    def _on_entry_trail(self) -> None:
-        page, entry = self.showing.outlet, self._entry()
-        if page is not None and entry is not None:
-            said = f"{visit_heading(entry)}, {page.outlet.reference}"
-            self.showing.show_trail_of(("visit", entry.visit.id), said)
 
     def _on_new(self) -> None:
         self._doings.make_register(self._doors, self.seat, self)
@@ -372,31 +313,6 @@ class MainWindow(QMainWindow):
     def _on_sample(self) -> None:
         self._tasks.run_long("Opening the sample estate", lambda progress: self._doors.sample(), self.seat)
 
-    def _on_record(self) -> None:
-        desk, page = self.showing.desk, self.showing.outlet
-        if desk is not None and page is not None and page.valve is not None:
-            lines = self.showing.reading.lines if self.showing.reading is not None else ()
-            self._doings.record(desk, page, self, Walk(lines, self.showing.show_outlet))
-
-    def _on_correct(self) -> None:
-        desk, page, entry = self.showing.desk, self.showing.outlet, self._entry()
-        if desk is not None and page is not None and entry is not None and entry.visit.counts:
-            self._doings.correct(desk, page, entry, self)
-
-    def _on_void(self) -> None:
-        desk, entry = self.showing.desk, self._entry()
-        if desk is not None and entry is not None and entry.visit.counts:
-            self._doings.void(desk, entry, self)
-
-    def _on_sign(self) -> None:
-        desk, page, entry = self.showing.desk, self.showing.outlet, self._entry()
-        if desk is not None and page is not None and entry is not None:
-            self._signing.sign_visit(desk, entry, page.outlet.reference, self)
-
-    def _on_sign_batch(self, batch: Batch) -> None:
-        if self.showing.desk is not None:
-            self._signing.sign_batch(self.showing.desk, batch, self)
-
     def _on_own_key(self) -> None:
         if self.showing.desk is not None:
             self._signing.own_key(self.showing.desk, self)
@@ -404,28 +320,6 @@ class MainWindow(QMainWindow):
     def _on_add_key(self) -> None:
         if self.showing.desk is not None:
             self._signing.add_key(self.showing.desk, self)
-
-    def _on_bring_in(self) -> None:
-        if self.showing.desk is not None:
-            self._sheets.bring_in(self.showing.desk, None, self)
-
-    def _on_finish(self, batch: Batch) -> None:
-        if self.showing.desk is not None:
-            self._sheets.finish_batch(self.showing.desk, batch, self)
-
-    def _on_undo_batch(self, batch: Batch) -> None:
-        if self.showing.desk is not None:
-            self._sheets.undo_batch(self.showing.desk, batch, self)
-
-    def _on_batch_file(self, batch: Batch) -> None:
-        if self.showing.desk is not None:
-            self._sheets.save_batch_file(self.showing.desk, batch, self)
-
-    def _on_round_sheet(self) -> None:
-        desk = self.showing.desk
-        if desk is not None:
-            weeks = self._preferences.settings.due_weeks
-            self._sheets.write_round_sheet(desk, weeks, self)
 
     def _on_write_overdue(self) -> None:
         desk = self.showing.desk
@@ -464,9 +358,6 @@ class MainWindow(QMainWindow):
     def _on_places(self) -> None:
         self.panel.tree.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
-    def _on_print_chart(self) -> None:
-        self._doings.print_chart(self.pages.outlet.drift, self)
-
     def _on_keys(self) -> None:
         keys_dialog(COMMANDS, self).show_modal()
 
@@ -494,9 +385,9 @@ class MainWindow(QMainWindow):
     @override
     def dropEvent(self, event: QDropEvent) -> None:
         sheet = sheet_dropped(event.mimeData())
-        if self.showing.desk is not None and sheet is not None and self._may(Deed.RECORD):
+        if self.showing.desk is not None and sheet is not None:
             event.acceptProposedAction()
-            self._sheets.bring_in(self.showing.desk, sheet, self)
+            self.sheets.bring_in(sheet)
 
     @override
     def closeEvent(self, event: QCloseEvent) -> None:

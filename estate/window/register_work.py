@@ -42,9 +42,13 @@ class RegisterWork:
         """The list of actions, the most pressing first."""
         return browse_actions.action_lines(self._register, self._today(), live_only=live_only)
 
-    def today_page(self, months_back: int) -> Today:
-        """The first page."""
-        return today.today_of(self._register, self._today(), months_back)
+    def today_page(self) -> Today:
+        """The first page, without the months before."""
+        return today.today_of(self._register, self._today())
+
+    def with_past(self, told: Today) -> Today:
+        """The same page with the months before."""
+        return today.with_past(self._register, told)
 
     def outlet_life(self, outlet_id: int) -> OutletLife:
         """How an outlet stands, and its actions."""

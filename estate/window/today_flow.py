@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from datetime import date
-from typing import Final
 
 from PySide6.QtWidgets import QWidget
 
@@ -16,8 +15,6 @@ from estate.window.pages.out_of_use_page import OutOfUseView
 from estate.window.pages.today_page import TodayView
 from estate.window.showing import Showing
 from estate.window.tasks import Latest, Tasks
-
-MONTHS_BACK: Final = 12
 
 
 class TodayFlow:
@@ -58,20 +55,20 @@ class TodayFlow:
         """Show the first page; the months before follow."""
         desk = self._showing.desk
         if desk is not None:
-            self._latest.run(lambda: desk.work.today_page(0), lambda told: self._on_told(desk, told))
+            self._latest.run(desk.work.today_page, lambda told: self._on_told(desk, told))
 
     def _on_told(self, desk: Desk, told: Today) -> None:
         if desk is not self._showing.desk:
             return
         self.page.tell(told)
         self._showing.turn_to(self.page)
-        self._latest.run(lambda: desk.work.today_page(MONTHS_BACK), self.page.tell)
+        self._latest.run(lambda: desk.work.with_past(told), self.page.tell)
 
     def show_out_of_use(self) -> None:
         """Show the outlets out of use, as they stand now."""
         desk = self._showing.desk
         if desk is not None:
-            self._latest.run(lambda: desk.work.today_page(0), self._on_out_of_use)
+            self._latest.run(desk.work.today_page, self._on_out_of_use)
 
     def _on_out_of_use(self, told: Today) -> None:
         self.out_of_use.tell(told.out_of_use)

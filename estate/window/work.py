@@ -21,8 +21,11 @@ class Work(Protocol):
     def action_lines(self, live_only: bool) -> Sequence[ActionLine]:
         """The list of actions, the most pressing first."""
 
-    def today_page(self, months_back: int) -> Today:
-        """The first page."""
+    def today_page(self) -> Today:
+        """The first page, without the months before."""
+
+    def with_past(self, told: Today) -> Today:
+        """The same page with the months before."""
 
     def outlet_life(self, outlet_id: int) -> OutletLife:
         """How an outlet stands, and its actions."""

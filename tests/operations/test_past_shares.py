@@ -11,7 +11,7 @@ from estate.operations.past_shares import past_shares
 from estate.operations.plan_basis import read_plan_basis
 from estate.operations.plan_retests import due_lines
 from estate.operations.register import Register
-from estate.operations.today import today_of
+from estate.operations.today import today_of, with_past
 from estate.operations.use_outlet import use_outlet
 from tests.builders import GOOD, TODAY
 from tests.operations.conftest import NOW, WHO
@@ -74,11 +74,11 @@ def test_that_an_outlet_retired_later_still_counts_before(register: Register) ->
 
 def test_that_no_day_asked_gives_no_share(register: Register) -> None:
     assert shares(register) == ()
-    assert today_of(register, TODAY, months_back=0).shares == (Share(TODAY, 4, 0),)
+    assert today_of(register, TODAY).shares == (Share(TODAY, 4, 0),)
 
 
 def test_that_the_first_page_tells_of_the_register(register: Register) -> None:
-    today = today_of(register, TODAY)
+    today = with_past(register, today_of(register, TODAY))
     assert (today.estate, today.valves, len(today.shares)) == ("Marlpit Cross", 4, 13)
     assert today.share == as_planned(register, TODAY)[0]
     assert len(today.not_in_date.outlet_ids) == today.valves - today.share.good
@@ -91,7 +91,7 @@ def test_that_the_first_page_tells_of_the_register(register: Register) -> None:
 
 def test_that_an_outlet_taken_out_of_use_is_told_as_such(register: Register) -> None:
     use(register, UseStep.TAKE_OUT, BATH)
-    today = today_of(register, TODAY)
+    today = with_past(register, today_of(register, TODAY))
     assert figure(today, Behind.STOP).count == 0
     (out,) = today.out_of_use
     assert (out.outlet.reference, out.use.since) == (BATH, TODAY)
@@ -99,7 +99,7 @@ def test_that_an_outlet_taken_out_of_use_is_told_as_such(register: Register) -> 
 
 
 def test_that_an_empty_register_has_no_share(empty: Register) -> None:
-    today = today_of(empty, TODAY)
+    today = with_past(empty, today_of(empty, TODAY))
     assert {each.of_one for each in today.shares} == {None}
     assert today.workload.overdue == ()
     assert not any(each.count for each in today.figures)

@@ -15,7 +15,7 @@ from estate.operations.browse_upkeep import upkeep_lines
 from estate.operations.keep_people import people_known
 from estate.operations.open_register import open_register
 from estate.operations.register import Register
-from estate.operations.today import today_of
+from estate.operations.today import today_of, with_past
 from estate.window.list_opening import ListOpening
 from estate.window.models import share_words
 from estate.window.models.workload_rows import bars_of
@@ -38,7 +38,7 @@ def register(small_estate: Path) -> Iterator[Register]:
 
 @pytest.fixture(scope="module")
 def today(register: Register) -> Today:
-    return today_of(register, TODAY)
+    return with_past(register, today_of(register, TODAY))
 
 
 @pytest.fixture
