@@ -25,7 +25,7 @@ FLOORS = [
     ["__main__"],
 ]
 WINDOW_FLOORS = [
-    ["trust", "documents", "signatures", "work", "upkeep", "choosing"],
+    ["trust", "documents", "signatures", "work", "upkeep", "choosing", "editing", "translating"],
     ["roles", "notices", "words", "shades", "desk", "preferences"],
     ["style", "marks", "register_trust", "register_signatures", "register_documents"],
     ["register_work", "register_upkeep", "register_choosing"],
