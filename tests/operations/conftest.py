@@ -1,7 +1,6 @@
 """Registers for the tests of operations, on SQLite and where there is a server on PostgreSQL."""
 
 import os
-import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -12,8 +11,9 @@ from estate.operations.bring_in import Brought, commit, look
 from estate.operations.open_register import new_register, open_register
 from estate.operations.register import Register
 from tests.builders import TODAY
+from tests.copies import Copies
 from tests.postgresql import VARIABLE
-from tests.store.conftest import address  # noqa: F401 - a fixture, found by its name
+from tests.store.conftest import address, kind, made_empty  # noqa: F401 - fixtures, found by their names
 
 collect_ignore_glob = [] if VARIABLE in os.environ else ["test_server_*.py"]
 """Those need a server."""
@@ -33,11 +33,12 @@ def bring(register: Register, folder: Path, text: str, name: str = "sheet.csv") 
 
 
 @pytest.fixture
-def empty(address: str) -> Iterator[Register]:
+def empty(kind: str, made_empty: Copies, tmp_path: Path) -> Iterator[Register]:
     """A register with nothing in it."""
-    register = new_register(address, "Marlpit Cross", at=NOW, who=WHO, identifier="mx-1")
-    yield register
-    register.close()
+    with made_empty.copy(kind, tmp_path) as where:
+        register = open_register(where)
+        yield register
+        register.close()
 
 
 @pytest.fixture(scope="session")
@@ -59,20 +60,18 @@ def _made(address: str, folder: Path) -> Register:
 
 
 @pytest.fixture(scope="session")
-def made_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A file with five outlets on four valves and a few visits."""
+def made_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Copies]:
+    """A register with five outlets on four valves and a few visits, to be copied."""
     folder = tmp_path_factory.mktemp("made-once")
-    _made(str(folder / "register.db"), folder).close()
-    return folder / "register.db"
+    copies = Copies(lambda at: _made(at, folder).close(), folder)
+    yield copies
+    copies.clear_away()
 
 
 @pytest.fixture
-def register(address: str, made_once: Path, tmp_path: Path) -> Iterator[Register]:
-    """A register of the test's own with outlets and visits: in SQLite a copy, on a server made anew."""
-    if address.startswith("postgresql"):
-        opened = _made(address, tmp_path)
-    else:
-        shutil.copy(made_once, address)
-        opened = open_register(address)
-    yield opened
-    opened.close()
+def register(kind: str, made_once: Copies, tmp_path: Path) -> Iterator[Register]:
+    """A register of the test's own with outlets and visits."""
+    with made_once.copy(kind, tmp_path) as where:
+        opened = open_register(where)
+        yield opened
+        opened.close()

@@ -26,10 +26,7 @@ from estate.store import places, valves, visits
 from estate.store.schema import PositionRow
 from estate.store.transaction import writing
 from tests.store.builders import DAY, EVERYTHING_MEASURED, NOW, Basin, add_basin, draft
-from tests.store.conftest import address
 from tests.trail import Content, content
-
-__all__ = ["address"]
 
 TODAY = date(2026, 11, 25)
 STEPS = 24

@@ -19,9 +19,6 @@ from estate.operations.register import Register
 from estate.operations.verify_register import verify, verify_quick
 from estate.store.transaction import writing
 from tests.store.builders import NOW, add_basin
-from tests.store.conftest import address
-
-__all__ = ["address"]
 
 
 @pytest.fixture

@@ -10,7 +10,8 @@ from sqlalchemy import create_engine, make_url, text
 
 from estate.store.database import Database
 from estate.store.transaction import Transaction, writing
-from estate.store.upgrade import create
+from estate.store.upgrade import create, open_existing
+from tests.copies import Copies
 from tests.postgresql import VARIABLE
 from tests.store.builders import NOW
 
@@ -20,9 +21,15 @@ if VARIABLE in os.environ:
 
 
 @pytest.fixture(params=KINDS)
-def address(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+def kind(request: pytest.FixtureRequest) -> str:
+    """What the register lies in."""
+    return str(request.param)
+
+
+@pytest.fixture
+def address(kind: str, tmp_path: Path) -> Iterator[str]:
     """Where a register can be made: a file that is not there, or a schema of its own on the server."""
-    if request.param == "sqlite":
+    if kind == "sqlite":
         yield str(tmp_path / "register.db")
         return
     schema = f"t{uuid.uuid4().hex}"
@@ -37,12 +44,25 @@ def address(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
     engine.dispose()
 
 
+@pytest.fixture(scope="session")
+def made_empty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Copies]:
+    """A register with nothing in it, to be copied."""
+
+    def make(at: str) -> None:
+        create(at, "Marlpit Cross", "mx-1", NOW, who="A. Officer").close()
+
+    copies = Copies(make, tmp_path_factory.mktemp("made-empty"))
+    yield copies
+    copies.clear_away()
+
+
 @pytest.fixture
-def database(address: str) -> Iterator[Database]:
+def database(kind: str, made_empty: Copies, tmp_path: Path) -> Iterator[Database]:
     """An empty register."""
-    made = create(address, "Marlpit Cross", "mx-1", NOW, who="A. Officer")
-    yield made
-    made.close()
+    with made_empty.copy(kind, tmp_path) as where:
+        opened = open_existing(where)
+        yield opened
+        opened.close()
 
 
 @pytest.fixture
