@@ -11,6 +11,8 @@ from estate.cli import (
     changing,
     choosing,
     documents,
+    place_outlets,
+    places,
     reading,
     recording,
     ruling,
@@ -48,7 +50,7 @@ def demo(context: typer.Context, folder: Path) -> None:
 
 @app.command()
 def pictures(context: typer.Context, folder: Path) -> None:
-    """Take the pictures of the window that the documentation shows."""
+    """Take the pictures that the documents show, and the picture book, into folders of a folder."""
     show(str(each) for each in doors_of(context).take_pictures(folder))
 
 
@@ -65,6 +67,8 @@ __all__ = [
     "choosing",
     "documents",
     "main",
+    "place_outlets",
+    "places",
     "reading",
     "recording",
     "ruling",

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from enum import IntEnum, StrEnum
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 
 class Severity(IntEnum):
@@ -40,12 +40,15 @@ class Verdict(StrEnum):
     @property
     def rank(self) -> int:
         """0 for satisfactory up to 5 for take out of use."""
-        return list(Verdict).index(self)
+        return _VERDICT_RANK[self]
 
     @property
     def satisfactory(self) -> bool:
         """Whether everything required was measured and nothing must be put right."""
         return self.rank <= Verdict.WATCH.rank
+
+
+_VERDICT_RANK: Final = {each: place for place, each in enumerate(Verdict)}
 
 
 class Finding(NamedTuple):

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import Final
 
 
 class Use(StrEnum):
@@ -30,12 +31,15 @@ class UserGroup(StrEnum):
     @property
     def vulnerability(self) -> int:
         """Rank from 0 (robust staff) to 5 (people who can't protect themselves)."""
-        return list(UserGroup).index(self)
+        return _VULNERABILITY[self]
 
     @property
     def at_risk(self) -> bool:
         """Whether the group holds people whom hot water hurts sooner (HSE-15)."""
         return self is not UserGroup.STAFF
+
+
+_VULNERABILITY: Final = {each: place for place, each in enumerate(UserGroup)}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from datetime import date
 from enum import StrEnum
+from typing import Final
 
 from estate.domain.findings import Verdict
 from estate.domain.windows import Window
@@ -26,12 +27,15 @@ class OutletState(StrEnum):
     @property
     def rank(self) -> int:
         """0 is the worst."""
-        return list(OutletState).index(self)
+        return _STATE_RANK[self]
 
     @property
     def needs_attention(self) -> bool:
         """Whether someone has to act now."""
         return self.rank <= OutletState.ACTION_OPEN.rank
+
+
+_STATE_RANK: Final = {each: place for place, each in enumerate(OutletState)}
 
 
 def shown_state(found: OutletState, *, out_of_use: bool, to_do: bool) -> OutletState:

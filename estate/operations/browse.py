@@ -1,6 +1,6 @@
 """Read the register for tree, outlet page and headings."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -22,12 +22,13 @@ from estate.operations.learn import learned_of
 from estate.operations.plan_basis import read_plan_basis
 from estate.operations.plan_retests import lines_of
 from estate.operations.register import Register
-from estate.operations.rulebook import read_rulebook
+from estate.operations.rulebook import RuleBook, read_rulebook
 from estate.scheduler.changing import what_would_change
 from estate.scheduler.interval import plan
 from estate.store import actions, attempts, judgements, outlet_use, places, valves, visits
 from estate.store import identity as identities
 from estate.store import instruments as instrument_store
+from estate.store.database import Session
 from estate.store.signing import signings
 
 RoomWords = tuple[str, str, str, str, str]
@@ -37,14 +38,17 @@ Nodes = tuple[PlaceNode, ...]
 def identity(register: Register) -> RegisterIdentity:
     """Name, identity and rule sets in force."""
     with register.database.reading() as session:
-        book = read_rulebook(session, register.published)
-        sets = book.in_force(places.outlets(session))
-        return RegisterIdentity(
-            identities.name(session),
-            identities.identifier(session),
-            identities.revision(session),
-            tuple(RuleSetIdentity(each.id, each.title, each.edition) for each in sets),
-        )
+        return identity_in(session, read_rulebook(session, register.published), places.outlets(session))
+
+
+def identity_in(session: Session, book: RuleBook, outlets: tuple[Outlet, ...]) -> RegisterIdentity:
+    """The same from an open session, with what was read of it."""
+    return RegisterIdentity(
+        identities.name(session),
+        identities.identifier(session),
+        identities.revision(session),
+        tuple(RuleSetIdentity(each.id, each.title, each.edition) for each in book.in_force(outlets)),
+    )
 
 
 def instruments(register: Register) -> tuple[Instrument, ...]:
@@ -81,12 +85,17 @@ def tree(register: Register, today: date) -> tuple[PlaceNode, ...]:
     """Every site with its buildings, levels, rooms and outlets, in walking order."""
     with register.database.reading() as session:
         basis = read_plan_basis(session, register.published, today)
-        rooms = places.rooms(session)
-    position_of = {each.id: each.position_id for each in basis.outlets}
-    lines = {position_of[line.outlet_id]: line for line in lines_of(basis, today)}
+        rooms = places.rooms(session, bare=True)
+    return tree_of(basis, rooms, lines_of(basis, today))
+
+
+def tree_of(known: Inventory, rooms: Sequence[places.RoomPlace], lines: Iterable[DueLine]) -> Nodes:
+    """The same from one reading of the register and its due lines."""
+    position_of = {each.id: each.position_id for each in known.outlets}
+    line_at = {position_of[line.outlet_id]: line for line in lines}
     leaves: dict[RoomWords, list[PlaceNode]] = {}
-    for outlet in basis.outlets:
-        leaf = _leaf(basis, outlet, lines.get(outlet.position_id))
+    for outlet in known.outlets:
+        leaf = _leaf(known, outlet, line_at.get(outlet.position_id))
         leaves.setdefault(_room_words(outlet.path), []).append(leaf)
     return _gather(rooms, leaves)
 
@@ -119,25 +128,32 @@ def _shown(known: Inventory, outlet: Outlet, found: OutletState) -> OutletState:
 
 
 def _gather(rooms: Sequence[places.RoomPlace], leaves: Mapping[RoomWords, list[PlaceNode]]) -> Nodes:
-    nodes: list[tuple[places.RoomPlace, PlaceNode]] = []
+    nodes: list[tuple[places.RoomPlace, Nodes]] = []
     for room in rooms:
         label = f"{room.room_number}  {room.room}".strip()
         below = tuple(leaves.get(_room_words(room), ()))
-        nodes.append((room, _parent(PlaceKind.ROOM, room.room_id, label, below)))
+        nodes.append((room, _there(PlaceKind.ROOM, room.room_id, label, below)))
     storeys: tuple[tuple[PlaceKind, Callable[[places.RoomPlace], tuple[int, str]]], ...] = (
         (PlaceKind.LEVEL, lambda room: (room.level_id, f"Level {room.level}")),
         (PlaceKind.BUILDING, lambda room: (room.building_id, room.building)),
         (PlaceKind.SITE, lambda room: (room.site_id, room.site)),
     )
     for kind, named in storeys:
-        groups: dict[tuple[int, str], list[tuple[places.RoomPlace, PlaceNode]]] = {}
-        for room, node in nodes:
-            groups.setdefault(named(room), []).append((room, node))
+        groups: dict[tuple[int, int, str], list[tuple[places.RoomPlace, Nodes]]] = {}
+        for room, found in nodes:
+            place_id, label = named(room)
+            # Of places without what is asked for here, each goes on by itself.
+            groups.setdefault((place_id, 0 if place_id else -len(groups), label), []).append((room, found))
         nodes = [
-            (group[0][0], _parent(kind, *name, tuple(node for _, node in group)))
-            for name, group in groups.items()
+            (group[0][0], _there(kind, place_id, label, tuple(node for _, found in group for node in found)))
+            for (place_id, _, label), group in groups.items()
         ]
-    return tuple(node for _, node in nodes)
+    return tuple(node for _, found in nodes for node in found)
+
+
+def _there(kind: PlaceKind, place_id: int, label: str, children: Nodes) -> Nodes:
+    """A node for a place; none where a place has nothing of that storey."""
+    return (_parent(kind, place_id, label, children),) if place_id else ()
 
 
 def _parent(kind: PlaceKind, place_id: int, label: str, children: tuple[PlaceNode, ...]) -> PlaceNode:

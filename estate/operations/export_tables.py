@@ -7,13 +7,13 @@ from pathlib import Path
 
 from estate.domain.dates import moment_words
 from estate.domain.findings import Verdict
+from estate.domain.neutral import neutral
 from estate.domain.places import Outlet
 from estate.domain.progress import Progress, silent
 from estate.domain.visits import Visit
 from estate.errors import ReportFault
 from estate.operations.holdings import read_holdings
 from estate.operations.register import Register
-from estate.reports.neutral import neutral
 from estate.store import judgements, tables
 from estate.store.signing import signings
 
@@ -44,7 +44,7 @@ def export_tables(register: Register, folder: Path, progress: Progress = silent)
     """Write the register as CSV files (UTF-8, comma, ISO dates) into a folder.
 
     A text that a spreadsheet program would take for a formula gets an apostrophe before it, so that nothing
-    in it runs; `estate.reports.neutral.as_it_was` takes it away again. Numbers below zero stay numbers.
+    in it runs; `estate.domain.neutral.as_it_was` takes it away again. Numbers below zero stay numbers.
 
     Args:
         register: the open register.

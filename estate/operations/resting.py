@@ -1,19 +1,21 @@
 """What rests on a batch, in words: work done since that undoing it would pull the ground from under."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from datetime import date
 
+from estate.domain.browsing import PlaceKind
 from estate.domain.dates import day_words
 from estate.domain.places import Outlet
 from estate.domain.register import WrittenEntry
 from estate.domain.rules.values import Override
 from estate.domain.visits import Visit
 from estate.operations.column_words import column_words
-from estate.store import batches, places, rules, taking_back, valves, visits
+from estate.store import batches, places, rules, storeys, taking_back, valves, visits
 from estate.store.database import Session
 from estate.store.taking_back import LaterChange, Tie
 
+_PLACES = frozenset(each.value for each in PlaceKind)
 _COUNTED = {
     "visit": ("visit", "visits"),
     "attempt": ("attempted visit", "attempted visits"),
@@ -42,6 +44,19 @@ def resting(session: Session, batch_id: int) -> tuple[str, ...]:
     return tuple(found)
 
 
+def resting_on(
+    session: Session, written: Sequence[WrittenEntry], own: Collection[tuple[str, int]]
+) -> tuple[str, ...]:
+    """Later work that rests on a change by hand, in words; nothing where it can be taken back.
+
+    Args:
+        session: reads.
+        written: what it wrote to places and valves.
+        own: what it wrote beside them, by table and row.
+    """
+    return tuple(_Ground(session, written, own, shared=True).words())
+
+
 def _follow_ups(session: Session, batch_id: int) -> list[str]:
     return [
         f"follow-up batch {each.id} of {day_words(each.at.date())} took further rows of the file"
@@ -65,11 +80,24 @@ def _by_what(visit: Visit) -> str:
 
 
 class _Ground:
-    """What a batch wrote to places and valves, and what stands on it now."""
+    """What a batch or a change by hand wrote to places and valves, and what stands on it now.
 
-    def __init__(self, session: Session, written: Sequence[WrittenEntry]) -> None:
+    Args:
+        session: reads.
+        written: what it wrote.
+        own: rows that it wrote itself beside places and valves.
+        shared: whether sites, buildings, levels and rooms that it added are asked about as well.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        written: Sequence[WrittenEntry],
+        own: Collection[tuple[str, int]] = (),
+        shared: bool = False,
+    ) -> None:
         self._session = session
-        self._written = written
+        self._written, self._own, self._shared = written, own, shared
         self._outlets = {each.id: each for each in places.outlets(session)}
         self._fittings = valves.fittings_by_id(session)
         # A body goes by the outlet that the batch put it at, wherever it was fitted later.
@@ -95,15 +123,15 @@ class _Ground:
             self._replaced.add(fitting.position_id)
             on = day_words(date.fromisoformat(removed_on))
             return f"the valve of {self._at(fitting.position_id)} was taken out on {on}"
-        what = ", ".join(column_words(each) for each in columns)
+        what = ", ".join(column_words(each) for each in columns if not each.endswith("_key"))
         by = f" by {change.who}" if change.who else ""
         when = f"{day_words(change.at.date())}{by} ({change.what})"
         return f"{self._name(change.noun, change.row_id)}: {what} changed on {when}"
 
     def _tied(self) -> Iterator[str]:
         counted: dict[tuple[str, str], int] = defaultdict(int)
-        met: set[tuple[str, int]] = set()
-        for tie in taking_back.ties(self._session, self._written):
+        met: set[tuple[str, int]] = set(self._own)
+        for tie in taking_back.ties(self._session, self._written, self._shared):
             if tie.by not in _COUNTED:
                 if (words := self._tie(tie)) is not None:
                     yield words
@@ -116,6 +144,9 @@ class _Ground:
             yield f"{name} has {count} {one if count == 1 else many} on record"
 
     def _tie(self, tie: Tie) -> str | None:
+        if tie.noun in _PLACES:
+            at = self._name(tie.noun, tie.row_id)
+            return None if tie.by == "position" else f"{self._name(tie.by, tie.by_id)} lies in {at} now"
         if tie.by == "outlet":
             return (
                 f"{self._outlets[tie.by_id].reference} was put on the valve of {self._at(tie.row_id)} later"
@@ -145,12 +176,12 @@ class _Ground:
     def _name(self, noun: str, row_id: int) -> str:
         if noun == "outlet":
             return self._outlets[row_id].reference
-        if noun == "building":
-            return next(each.building for each in places.rooms(self._session) if each.building_id == row_id)
+        if noun in _PLACES:
+            return storeys.words(self._session, (PlaceKind(noun), row_id))
         if noun == "position":
             return f"the valve position of {self._at(row_id)}"
-        at = self._fittings[row_id].position_id if noun == "fitting" else self._fitted[row_id]
-        return f"the valve of {self._at(at)}"
+        at = self._fittings[row_id].position_id if noun == "fitting" else self._fitted.get(row_id)
+        return f"valve {row_id}" if at is None else f"the valve of {self._at(at)}"
 
     def _at(self, position_id: int) -> str:
         outlet = self._served.get(position_id)

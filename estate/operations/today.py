@@ -1,8 +1,10 @@
 """What the first page tells of a register on a day."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
+from estate.domain.due import DueLine
 from estate.domain.figures import figures, in_date, not_in_date, workload
 from estate.domain.known_today import Known
 from estate.domain.life.outlet_use import UseOfOutlet, use_of
@@ -28,12 +30,16 @@ def today_of(register: Register, today: date) -> Today:
     """
     with register.database.reading() as session:
         basis = read_plan_basis(session, register.published, today)
-        known = _known(session, basis, today)
-        name = identity.name(session)
+        return today_in(session, basis, lines_of(basis, today), today)
+
+
+def today_in(session: Session, basis: PlanBasis, lines: Sequence[DueLine], today: date) -> Today:
+    """The same from an open session, with what was read and planned from it."""
+    known = _known(session, basis, lines, today)
     now = Share(today, len(known.lines), sum(map(in_date, known.lines)))
     return Today(
         today=today,
-        estate=name,
+        estate=identity.name(session),
         valves=len(known.lines),
         figures=figures(known),
         shares=(now,),
@@ -51,10 +57,10 @@ def with_past(register: Register, told: Today, months_back: int = MONTHS_BACK) -
     return replace(told, shares=(*past, told.shares[-1]))
 
 
-def _known(session: Session, basis: PlanBasis, today: date) -> Known:
+def _known(session: Session, basis: PlanBasis, lines: Sequence[DueLine], today: date) -> Known:
     return Known(
         today=today,
-        lines=lines_of(basis, today),
+        lines=lines,
         outlets=basis.outlets,
         served=_served(basis),
         uses=_uses(session, basis),

@@ -60,6 +60,7 @@ class Column:
         unit: shown with the heading; empty where there is none.
         room: how much of the line's width it needs, per cent.
         below: on paper it stands beneath the column before it, smaller.
+        decimals: places after the point of its numbers in a workbook; None for as many as each has.
     """
 
     title: str
@@ -67,6 +68,7 @@ class Column:
     kind: Kind = Kind.TEXT
     unit: str = ""
     below: bool = False
+    decimals: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

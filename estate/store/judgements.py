@@ -96,8 +96,9 @@ def severe(session: Session) -> frozenset[int]:
 
 def _latest(session: Session, visit_ids: list[int]) -> dict[int, Judgement]:
     newest = select(func.max(JudgementRow.id)).where(JudgementRow.visit_id.in_(visit_ids))
-    query = select(JudgementRow).where(JudgementRow.id.in_(newest.group_by(JudgementRow.visit_id)))
-    rows = session.scalars(query).all()
+    table = JudgementRow.__table__
+    query = select(*table.columns).where(table.c.id.in_(newest.group_by(JudgementRow.visit_id)))
+    rows = session.execute(query).all()
     checks: dict[int, list[Finding]] = defaultdict(list)
     kept = select(*FindingRow.__table__.columns).where(FindingRow.judgement_id.in_([row.id for row in rows]))
     for each in session.execute(kept.order_by(FindingRow.id)):
@@ -105,7 +106,7 @@ def _latest(session: Session, visit_ids: list[int]) -> dict[int, Judgement]:
     return {row.visit_id: _judgement_of(row, checks[row.id]) for row in rows}
 
 
-def _judgement_of(row: JudgementRow, kept: list[Finding]) -> Judgement:
+def _judgement_of(row: Any, kept: list[Finding]) -> Judgement:
     met = map(_met, row.met_codes.split())
     untested = map(_untested, row.untested_codes.split())
     return Judgement(row.rule_set, row.rule_set_edition, (*kept, *untested, *met))

@@ -1,11 +1,11 @@
 """Places from site to outlet: reading, making and amending them."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from math import isfinite
-from typing import Any, TypedDict, Unpack
+from typing import Any, Final, TypedDict, Unpack
 
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
@@ -14,6 +14,7 @@ from estate.domain.due import walking_key
 from estate.domain.places import Outlet, OutletPath, Use, UserGroup
 from estate.domain.references import reference_key
 from estate.errors import EntryFault, NotFoundFault
+from estate.store.parting import parts
 from estate.store.records import outlet_of
 from estate.store.schema import BuildingRow, LevelRow, OutletRow, PositionRow, RoomRow, SiteRow
 from estate.store.transaction import Transaction
@@ -37,6 +38,9 @@ class RoomPlace:
     def path(self) -> OutletPath:
         """The words that lead to the room; no outlet."""
         return OutletPath(self.site, self.building, self.level, self.room_number, self.room, "")
+
+
+_NO_ROOM: Final[tuple[Any, ...]] = (0, "", 0, "", 0, "", 0, "", "")
 
 
 class OutletFields(TypedDict, total=False):
@@ -88,6 +92,20 @@ def outlet(session: Session, outlet_id: int) -> Outlet:
     return outlet_of(row)
 
 
+def outlets_by_id(session: Session, outlet_ids: Sequence[int]) -> tuple[Outlet, ...]:
+    """Outlets in the order asked.
+
+    Raises:
+        NotFoundFault: there is none with one of these ids.
+    """
+    found = {
+        row.id: outlet_of(row)
+        for part in parts(outlet_ids)
+        for row in session.execute(outlet_query().where(OutletRow.id.in_(part)))
+    }
+    return tuple(found[each] if each in found else outlet(session, each) for each in outlet_ids)
+
+
 def outlet_by_reference(session: Session, reference: str) -> Outlet | None:
     """The outlet with a reference, however it is written (case and punctuation do not matter)."""
     key = reference_key(reference)
@@ -95,8 +113,14 @@ def outlet_by_reference(session: Session, reference: str) -> Outlet | None:
     return None if row is None else outlet_of(row)
 
 
-def rooms(session: Session) -> tuple[RoomPlace, ...]:
-    """Every room with its level, building and site, in walking order."""
+def rooms(session: Session, bare: bool = False) -> tuple[RoomPlace, ...]:
+    """Every room with its level, building and site, in walking order.
+
+    Args:
+        session: reads.
+        bare: True gives sites, buildings and levels without a room as well: 0 stands for the numbers of what
+            they have not, and its names are empty.
+    """
     query = (
         select(
             SiteRow.id.label("site_id"),
@@ -109,12 +133,16 @@ def rooms(session: Session) -> tuple[RoomPlace, ...]:
             RoomRow.number.label("room_number"),
             RoomRow.name.label("room"),
         )
-        .join(BuildingRow, BuildingRow.site_id == SiteRow.id)
-        .join(LevelRow, LevelRow.building_id == BuildingRow.id)
-        .join(RoomRow, RoomRow.level_id == LevelRow.id)
+        .join(BuildingRow, BuildingRow.site_id == SiteRow.id, isouter=bare)
+        .join(LevelRow, LevelRow.building_id == BuildingRow.id, isouter=bare)
+        .join(RoomRow, RoomRow.level_id == LevelRow.id, isouter=bare)
     )
-    found = [RoomPlace(*row) for row in session.execute(query)]
+    found = [RoomPlace(*_told(row)) for row in session.execute(query)]
     return tuple(sorted(found, key=lambda each: (walking_key(each.path, ""), each.room_id)))
+
+
+def _told(row: Iterable[Any]) -> tuple[Any, ...]:
+    return tuple(none if value is None else value for value, none in zip(row, _NO_ROOM, strict=True))
 
 
 def room_of_outlet(session: Session) -> dict[int, int]:
@@ -216,7 +244,7 @@ def add_outlet(
     Raises:
         EntryFault: the reference is empty or taken, or the pipe's length is not a length.
     """
-    key = _free_reference(tx.session, reference)
+    key = free_reference(tx.session, reference)
     check_pipe(pipe_m)
     row = OutletRow(
         room_id=room_id,
@@ -234,9 +262,21 @@ def add_outlet(
     return outlet_id
 
 
-def _free_reference(session: Session, reference: str) -> str:
+def free_reference(session: Session, reference: str, but: int | None = None) -> str:
+    """What tells a reference from others, where no other outlet has it.
+
+    Args:
+        session: reads.
+        reference: as it is written.
+        but: an outlet that may have it.
+
+    Raises:
+        EntryFault: it is empty or taken.
+    """
     key = key_of(reference)
     query = select(OutletRow.reference).where(OutletRow.reference_key == key)
+    if but is not None:
+        query = query.where(OutletRow.id != but)
     taken = session.execute(query).scalar_one_or_none()
     if taken is not None:
         raise reference_is_taken(reference, taken)
@@ -272,7 +312,8 @@ def check_pipe(pipe_m: float | None) -> None:
         raise EntryFault("That is not a length", f"blended pipe {pipe_m} m.", "Give metres, 0 or more.")
 
 
-def _plain(fields: Mapping[str, object]) -> dict[str, object]:
+def plain_fields(fields: Mapping[str, object]) -> dict[str, object]:
+    """Fields of an outlet as their columns hold them."""
     return {key: value.value if isinstance(value, StrEnum) else value for key, value in fields.items()}
 
 
@@ -283,7 +324,7 @@ def amend_outlet(tx: Transaction, outlet_id: int, **fields: Unpack[OutletFields]
         EntryFault: the pipe's length is not a length.
     """
     check_pipe(fields.get("pipe_m"))
-    tx.amend(OutletRow, outlet_id, **_plain(fields))
+    tx.amend(OutletRow, outlet_id, **plain_fields(fields))
     tx.touch(outlets=[outlet_id], rules="rule_set" in fields)
 
 

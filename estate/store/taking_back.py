@@ -29,10 +29,11 @@ from estate.store.schema import (
 )
 from estate.store.transaction import Transaction
 
-_ROW_CLASSES: Final[Mapping[str, type[Row]]] = {
+ROW_CLASSES: Final[Mapping[str, type[Row]]] = {
     each.__tablename__: each
     for each in (SiteRow, BuildingRow, LevelRow, RoomRow, PositionRow, OutletRow, ValveRow, FittingRow)
 }
+"""Tables of places and valves by their names."""
 _SHARED: Final = ("site", "building", "level", "room")
 
 
@@ -68,14 +69,19 @@ class LaterChange:
     what: str
 
 
-def ties(session: Session, entries: Iterable[WrittenEntry]) -> tuple[Tie, ...]:
-    """What refers to the outlets, positions and valves that a batch added.
+def ties(session: Session, entries: Sequence[WrittenEntry], shared: bool = False) -> tuple[Tie, ...]:
+    """What refers to the outlets, positions and valves that a batch or a change by hand added.
 
     Sites, buildings, levels and rooms are shared: one that others use stays when the batch is undone.
+
+    Args:
+        session: reads.
+        entries: what it wrote.
+        shared: True asks for sites, buildings, levels and rooms as well.
     """
     added, moved = _added(entries), _moved(entries)
     found: list[Tie] = []
-    for noun in ("outlet", "position", "valve"):
+    for noun in (*(_SHARED if shared else ()), "outlet", "position", "valve"):
         for column in _referring(noun):
             by = column.table.name
             own = added[by] | moved[by, column.name]
@@ -121,7 +127,7 @@ def _pairs(session: Session, column: Column[Any], ids: Collection[int]) -> Itera
 
 def changed_since(session: Session, entries: Sequence[WrittenEntry]) -> tuple[LaterChange, ...]:
     """Rows that a batch added or changed and that stand otherwise now than it left them."""
-    left: dict[str, dict[int, dict[str, object]]] = {noun: {} for noun in _ROW_CLASSES}
+    left: dict[str, dict[int, dict[str, object]]] = {noun: {} for noun in ROW_CLASSES}
     for noun, ids in _added(entries).items():
         left[noun] = as_added(session, noun, ids)
     for each in entries:
@@ -171,19 +177,33 @@ def take_back(tx: Transaction, entries: Sequence[WrittenEntry]) -> None:
     A site, building, level or room that an undone batch added goes when nothing lies in it any more; one in
     which something of others lies stays.
     """
-    added = _added(entries)
+    added, there = _added(entries), _there(tx.session, entries)
     # Fittings first, so that the one before is free to be in place again; what others refer to comes last.
     for noun in ("fitting", "outlet"):
-        tx.remove_many(_ROW_CLASSES[noun], added[noun])
+        tx.remove_many(ROW_CLASSES[noun], added[noun])
     for entry in reversed(entries):
-        if entry.action == "changed" and entry.row_id not in added[entry.noun]:
-            before = _values(_table(entry.noun), entry.before)
-            tx.amend(_ROW_CLASSES[entry.noun], entry.row_id, **before)
+        changed = entry.action == "changed" and entry.row_id in there[entry.noun]
+        if changed and entry.row_id not in added[entry.noun]:
+            before = values_of(_table(entry.noun), entry.before)
+            tx.amend(ROW_CLASSES[entry.noun], entry.row_id, **before)
     for noun in ("valve", "position"):
-        tx.remove_many(_ROW_CLASSES[noun], added[noun])
+        tx.remove_many(ROW_CLASSES[noun], added[noun])
     for noun in reversed(_SHARED):
-        tx.remove_many(_ROW_CLASSES[noun], _left_empty(tx.session, noun))
+        tx.remove_many(ROW_CLASSES[noun], _left_empty(tx.session, noun))
     tx.touch(everything=bool(entries))
+
+
+def _there(session: Session, entries: Iterable[WrittenEntry]) -> defaultdict[str, set[int]]:
+    """Rows of a batch that are there still; an outlet without a valve may have been removed by hand."""
+    wanted: defaultdict[str, set[int]] = defaultdict(set)
+    for each in entries:
+        wanted[each.noun].add(each.row_id)
+    found: defaultdict[str, set[int]] = defaultdict(set)
+    for noun, ids in wanted.items():
+        for part in parts(ids):
+            query = select(_table(noun).c.id).where(_table(noun).c.id.in_(part))
+            found[noun].update(session.execute(query).scalars())
+    return found
 
 
 def _left_empty(session: Session, noun: str) -> set[int]:
@@ -212,7 +232,8 @@ def _moved_out_of(session: Session, noun: str) -> set[int]:
     return {json.loads(before)[column] for before in session.execute(query).scalars()}
 
 
-def _values(table: Table, before: Iterable[tuple[str, object]]) -> dict[str, Any]:
+def values_of(table: Table, before: Iterable[tuple[str, object]]) -> dict[str, Any]:
+    """The values of columns as they are written, from those that the trail tells."""
     return {
         name: date.fromisoformat(value)
         if isinstance(table.c[name].type, Date) and isinstance(value, str)

@@ -10,6 +10,7 @@ from sqlalchemy import DefaultClause, Table, delete, func, insert, select, text,
 from sqlalchemy.orm import Session
 
 from estate.domain.changes import ChangeSet
+from estate.domain.editing import Written
 from estate.store import ledger
 from estate.store.batch_schema import WrittenRow
 from estate.store.bulk import insert_rows
@@ -88,6 +89,12 @@ class Transaction:
         ids = {noun: frozenset(found) for noun, found in self._touched.items()}
         return ChangeSet(rules=self._rules, everything=self._everything, **ids)
 
+    @property
+    def written(self) -> Written:
+        """The first and the last entry of the ledger that it wrote; only after something was, and is kept."""
+        told = self.session.info
+        return Written(told["first_entry"], told["last_entry"][0])
+
     def touch(
         self,
         *,
@@ -126,6 +133,19 @@ class Transaction:
         self._note(table.name, row_id, "added", "", after)
         self._note_written(table.name, row_id, "added")
         return row_id
+
+    def put_back(self, row_class: type[Row], row_id: int, values: Mapping[str, Any]) -> None:
+        """Add a row again that was removed, under the number that it had.
+
+        Args:
+            row_class: a table of places or valves.
+            row_id: the number; the row is not there.
+            values: by column, as they stood when it was removed.
+        """
+        table = _table(row_class)
+        begun = {name: value for name, value in values.items() if name not in ("id", UNTOLD)}
+        insert_rows(self.session.connection(), table, ("id", *begun), [(row_id, *begun.values())])
+        self._note(table.name, row_id, "added", "", told(begun))
 
     def insert_many(
         self, row_class: type[Row], rows: Sequence[Mapping[str, Any]], each: bool = False

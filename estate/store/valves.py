@@ -152,6 +152,12 @@ def remove(tx: Transaction, valve_id: int, position_id: int, on: date) -> None:
     _touch(tx, valve_id, position_id)
 
 
+def outlets_served(session: Session, valve_id: int) -> tuple[int, ...]:
+    """Ids of the outlets at the positions where a body is or was."""
+    query = select(OutletRow.id).join(FittingRow, FittingRow.position_id == OutletRow.position_id)
+    return tuple(session.execute(query.where(FittingRow.valve_id == valve_id).distinct()).scalars())
+
+
 def _touch(tx: Transaction, valve_id: int, position_id: int) -> None:
     query = select(OutletRow.id).where(OutletRow.position_id == position_id)
     tx.touch(valves=[valve_id], outlets=tx.session.execute(query).scalars())

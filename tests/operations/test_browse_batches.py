@@ -16,6 +16,7 @@ from estate.operations.browse_batches import (
     write_original,
 )
 from estate.operations.register import Register
+from estate.operations.show_sheets import show_kept
 from estate.operations.undo_batch import undo_batch
 from estate.store import attempts, places, valves, visits
 from estate.store.transaction import Transaction
@@ -148,3 +149,16 @@ def test_that_a_file_is_saved_where_the_person_says_and_a_place_that_is_not_ther
     assert to.read_bytes() == original(register, VISIT_BATCH)
     with pytest.raises(ReportFault, match="can't be written"):
         save_original(register, VISIT_BATCH, tmp_path / "nowhere" / "as it came.csv")
+
+
+def test_that_a_kept_file_is_shown_at_the_rows_that_entries_came_from(register: Register) -> None:
+    (sheet,) = show_kept(register, VISIT_BATCH)
+    with register.database.reading() as session:
+        came = [each.draft.source for each in visits.visits_of_batch(session, VISIT_BATCH)]
+    assert came
+    for source in came:
+        assert source is not None
+        assert source.sheet == sheet.name
+        assert {cell for _, cell in source.cells if cell} <= set(sheet.rows[source.row - 1])
+    with pytest.raises(NotFoundFault):
+        show_kept(register, 9_999)

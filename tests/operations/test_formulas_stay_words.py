@@ -10,6 +10,7 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.cell.cell import Cell
 
+from estate.domain.neutral import as_it_was, begins_like_a_formula
 from estate.domain.visits import VisitDraft, VisitKind
 from estate.operations import browse
 from estate.operations.bring_in import look
@@ -20,7 +21,6 @@ from estate.operations.register import Register
 from estate.operations.write_marked import write_marked
 from estate.operations.write_report import write_overdue, write_summary
 from estate.operations.write_round_sheet import Round, write_round_sheet
-from estate.reports.neutral import as_it_was, begins_like_a_formula
 from estate.store import places
 from tests.builders import GOOD, TODAY
 from tests.operations.conftest import NOW, WHO, bring

@@ -10,8 +10,8 @@ from openpyxl.cell.cell import Cell as SheetCell
 from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
 from openpyxl.workbook import Workbook
 
+from estate.domain.neutral import begins_like_a_formula
 from estate.reports.document import Cell, Kind
-from estate.reports.neutral import begins_like_a_formula
 
 _ILLEGAL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 _LONGEST = 32_767

@@ -156,7 +156,10 @@ def height(lines: int) -> float:
 def _set_row(sheet: Worksheet, number: int, each: SheetRow, columns: Sequence[Column]) -> None:
     values = (*each.place, *each.row.cells)
     for place, (value, column) in enumerate(zip(values, columns, strict=True), start=1):
-        set_value(cell_at(sheet, number, place), value, column.kind, each.row.strong)
+        cell = cell_at(sheet, number, place)
+        set_value(cell, value, column.kind, each.row.strong)
+        if column.decimals is not None and isinstance(value, int | float):
+            cell.number_format = f"0.{'0' * column.decimals}".rstrip(".")
     lines = max(lines_needed(value, _width(column)) for value, column in zip(values, columns, strict=True))
     sheet.row_dimensions[number].height = height(lines)
 

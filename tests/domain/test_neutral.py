@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from estate.reports.neutral import as_it_was, begins_like_a_formula, neutral
+from estate.domain.neutral import as_it_was, begins_like_a_formula, neutral
 
 HOSTILE = [
     '=HYPERLINK("//x","y")',
