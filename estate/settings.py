@@ -1,8 +1,10 @@
 """What a person prefers: one frozen value, loaded and saved as JSON; no Qt."""
 
 import json
-from dataclasses import asdict, dataclass, fields
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
+from typing import Any
 
 from platformdirs import user_config_path, user_data_path
 
@@ -10,11 +12,32 @@ _FILE = "settings.json"
 
 
 @dataclass(frozen=True, slots=True)
+class ListLook:
+    """How a person likes one list; columns go by their ids.
+
+    Attributes:
+        order: of the columns, from the left; empty for the usual one.
+        hidden, shown: what the person hid, and what was hidden at first and the person wants to see.
+        widths: in logical pixels, of the columns that the person made wider or narrower.
+        sort: the column by which lines are ordered; empty for none.
+        group: the column by which lines are gathered; empty for none.
+    """
+
+    order: tuple[str, ...] = ()
+    hidden: tuple[str, ...] = ()
+    shown: tuple[str, ...] = ()
+    widths: Mapping[str, int] = field(default_factory=dict)
+    sort: str = ""
+    descending: bool = False
+    group: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Settings:
     """Preferences.
 
     Attributes:
-        scheme: ``system``, ``light`` or ``dark``.
+        scheme: ``system``, ``light``, ``dark``, ``contrast-light`` or ``contrast-dark``.
         who: name kept beside entries; empty takes the name of the account.
         register: the register opened last.
         width, height: size of the window in logical pixels.
@@ -27,7 +50,12 @@ class Settings:
         backup_monthly_years: then the last one of each month, for so many years.
         backup_on_closing: whether one is made on closing a register.
         backup_before_batches: whether one is made before a batch is taken or undone.
+        text_percent: size of text in the window, of the system's own: 100, 125, 150 or 200.
         largest_document_mb: greatest size of a document that is kept, MB; every backup copies it.
+        lists: how the person likes each list, by the list's name.
+        registers: those opened of late, the newest first; no passwords.
+        windows: how each window stood when the program was left, as the window keeps it.
+        spots: what was shown of late, by the identifier of the register, as the window keeps it.
     """
 
     scheme: str = "system"
@@ -45,6 +73,11 @@ class Settings:
     backup_before_batches: bool = True
     largest_document_mb: int = 20
     temperatures: str = "C"
+    text_percent: int = 100
+    lists: Mapping[str, ListLook] = field(default_factory=dict)
+    registers: Sequence[str] = field(default_factory=list)
+    windows: Sequence[Any] = field(default_factory=list)
+    spots: Mapping[str, Any] = field(default_factory=dict)
 
 
 def usual_place() -> Path:
@@ -75,10 +108,32 @@ def load(path: Path) -> Settings:
         return Settings()
     if not isinstance(read, dict):
         return Settings()
-    usual = asdict(Settings())
-    known = {each.name for each in fields(Settings)}
-    good = {name: value for name, value in read.items() if name in known and type(value) is type(usual[name])}
+    good = _of_kind(read, asdict(Settings()))
+    if "lists" in good:
+        good["lists"] = _lists(good["lists"])
+    if "registers" in good:
+        good["registers"] = [each for each in good["registers"] if isinstance(each, str)]
     return Settings(**good)
+
+
+def _of_kind(read: Mapping[str, Any], usual: Mapping[str, Any]) -> dict[str, Any]:
+    """What was read of known names, where it is of the same kind as the usual value."""
+    return {name: value for name, value in read.items() if name in usual and type(value) is type(usual[name])}
+
+
+def _lists(read: Mapping[str, Any]) -> dict[str, ListLook]:
+    """How each list is liked; of a list that is told wrongly, what is told rightly."""
+    return {name: _look(each) for name, each in read.items() if isinstance(each, dict)}
+
+
+def _look(read: Mapping[str, Any]) -> ListLook:
+    usual = {**asdict(ListLook()), "order": [], "hidden": [], "shown": []}
+    good = _of_kind(read, usual)
+    for name in ("order", "hidden", "shown"):
+        good[name] = tuple(each for each in good.get(name, ()) if isinstance(each, str))
+    widths = good.get("widths", {})
+    good["widths"] = {column: wide for column, wide in widths.items() if type(wide) is int and wide > 0}
+    return ListLook(**good)
 
 
 def save(settings: Settings, path: Path) -> bool:

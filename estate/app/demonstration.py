@@ -10,7 +10,9 @@ from estate.operations.plan_retests import due_lines
 from estate.operations.register import Register
 from estate.operations.write_report import write_overdue
 from estate.sample import SAMPLE_TODAY, build_sample
-from estate.window import pictures
+from estate.window.pictures.place_scenes import due
+from estate.window.pictures.stage import Stage
+from estate.window.pictures.taking import take
 from estate.window.tasks import Straight
 
 _WHO = "E. Marlow"
@@ -59,6 +61,6 @@ def _overdue(register: Register) -> int:
 def _picture(where: Path, sheet: Path, to: Path) -> Path:
     with Straight() as executor:
         built = staged(offscreen(), executor, where, "light", 1280, 800)
-        pictures.take(pictures.Stage(built.window, sheet), pictures.due, to)
+        take(Stage(built.window, sheet), due, to)
         put_away(built)
     return to

@@ -17,7 +17,10 @@ from estate.operations.open_register import new_register, open_register
 from estate.operations.plan_retests import due_lines
 from estate.sample import SAMPLE_TODAY, build_sample, contractors_round
 from estate.settings import Settings
-from estate.window import pictures
+from estate.window.pictures import book
+from estate.window.pictures.book import Setting, Sight
+from estate.window.pictures.stage import Stage, close_all, settle
+from estate.window.pictures.taking import take
 from estate.window.preferences import Preferences
 from estate.window.tasks import Straight
 
@@ -65,11 +68,19 @@ def sample_now() -> datetime:
 
 
 def staged(
-    application: QApplication, executor: Executor, sample: Path, scheme: str, width: int, height: int
+    application: QApplication,
+    executor: Executor,
+    sample: Path,
+    scheme: str,
+    width: int,
+    height: int,
+    percent: int = 100,
 ) -> Built:
     """A window on the sample's own day."""
-    preferences = Preferences(Settings(scheme, width=width, height=height), lambda kept: None, "E. Marlow")
-    around = Surroundings(executor, lambda: SAMPLE_TODAY, sample_now, NoAsking(), preferences, lambda: sample)
+    settings = Settings(scheme, width=width, height=height, text_percent=percent)
+    preferences = Preferences(settings, lambda kept: None, "E. Marlow")
+    given = (NoAsking(), preferences, lambda told: sample)
+    around = Surroundings(executor, lambda: SAMPLE_TODAY, sample_now, *given)
     built = build(application, around)
     built.window.show()
     built.window.open(str(sample))
@@ -81,7 +92,7 @@ def put_away(built: Built) -> None:
     built.window.trust.leave()
     built.window.close()
     built.window.deleteLater()
-    pictures.settle()
+    settle()
 
 
 def round_for(register: Path, sheet: Path) -> Path:
@@ -95,27 +106,43 @@ def round_for(register: Path, sheet: Path) -> Path:
 
 
 def take_pictures(folder: Path) -> Iterator[Path]:
-    """Take the pictures for the documentation: light and dark, empty and full, two sizes.
+    """Take the pictures that the documents show, and the whole picture book with its table of contents.
 
     Args:
-        folder: where they go.
+        folder: where the folders of both go.
 
     Yields:
-        Each picture as it is written.
+        Each file as it is written.
     """
     application = offscreen()
+    made: list[tuple[Setting, Sight, str]] = []
     with tempfile.TemporaryDirectory() as held, Straight() as executor:
         register, bare = Path(held) / "sample_estate.db", Path(held) / "empty.db"
         build_sample(register)
         new_register(bare, "Withy End Care Home", at=sample_now(), who="E. Marlow").close()
         sheet = round_for(register, Path(held) / "contractors-round.csv")
-        for scheme in ("light", "dark"):
-            for where, width, height, scenes in (
-                (register, 1280, 800, pictures.FULL),
-                (register, 1920, 1080, pictures.WIDE),
-                (bare, 1280, 800, pictures.BARE),
-            ):
-                built = staged(application, executor, where, scheme, width, height)
-                stage = pictures.Stage(built.window, sheet)
-                yield from pictures.take_all(stage, scenes, folder, f"{scheme}-{width}")
-                put_away(built)
+        for setting in book.SETTINGS:
+            where = bare if setting.empty else register
+            size = (setting.scheme, setting.width, setting.height, setting.percent)
+            built = staged(application, executor, where, *size)
+            stage = Stage(built.window, sheet)
+            for sight, path in _taken(stage, setting, folder):
+                yield path
+                if path.suffix == ".webp":
+                    made.append((setting, sight, path.name))
+            put_away(built)
+    contents = folder / "picture-book" / "index.md"
+    contents.write_text(book.index(made), encoding="utf-8")
+    yield contents
+
+
+def _taken(stage: Stage, setting: Setting, folder: Path) -> Iterator[tuple[Sight, Path]]:
+    """The pictures of one setting: for the book, and for the documents where they show it."""
+    for sight in setting.sights:
+        to = folder / "picture-book" / f"{sight.name}-{setting.ending}.webp"
+        yield sight, take(stage, sight.scene, to)
+        if book.in_documents(setting, sight):
+            plain = folder / "pictures" / f"{sight.name}-{setting.scheme}-{setting.width}.png"
+            yield sight, take(stage, sight.scene, plain)
+        sight.after(stage)
+        close_all(stage)

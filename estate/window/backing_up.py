@@ -11,10 +11,11 @@ from estate.window.dialogs.closing import NoBackupDialog
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import LongTask, Tasks
+from estate.window.translating import said, tr
 from estate.window.trust import BackedUp, Why
 
-_WORDS = {Why.BATCH: "before the batch", Why.UNDOING: "before undoing"}
-_GO_ON = {Why.BATCH: "Take the rows without a backup", Why.UNDOING: "Undo without a backup"}
+_WORDS = {Why.BATCH: said("before the batch"), Why.UNDOING: said("before undoing")}
+_GO_ON = {Why.BATCH: said("Take the rows without a backup"), Why.UNDOING: said("Undo without a backup")}
 
 
 class BackingUp:
@@ -64,11 +65,11 @@ class BackingUp:
             if not isinstance(error, KnownFault):
                 self._notices.report(error)
                 return
-            dialog = NoBackupDialog(error, _GO_ON[why], parent)
+            dialog = NoBackupDialog(error, tr(_GO_ON[why]), parent)
             dialog.go_on_asked.connect(then)
             dialog.show_modal()
 
-        self._tasks.run_long(f"Backing up {_WORDS[why]}", work, done, began, failed)
+        self._tasks.run_long(tr("Backing up {when}", when=tr(_WORDS[why])), work, done, began, failed)
 
     def tell(self, made: BackedUp) -> None:
         """Tell what went wrong beside a backup that was made."""

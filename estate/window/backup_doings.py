@@ -15,6 +15,7 @@ from estate.window.dialogs.restoring import RestoreDialog
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Tasks
+from estate.window.translating import tr
 from estate.window.trust import BackedUp, BackupFile, Restored, RestorePreview, Safe, Why
 
 Leave = Callable[[], None]
@@ -61,9 +62,9 @@ class BackupDoings:
         """
         path = self._safe().file_of(where)
         if path is None:
-            detail = "The server keeps its own backups."
-            remedy = "Ask whoever looks after the server; or move the register into a file."
-            self._notices.report(RegisterFault("This register is on a server", detail, remedy))
+            detail = tr("The server keeps its own backups.")
+            remedy = tr("Ask whoever looks after the server; or move the register into a file.")
+            self._notices.report(RegisterFault(tr("This register is on a server"), detail, remedy))
             return
         settings = self._preferences.settings
         dialog = BackupsDialog(
@@ -90,7 +91,7 @@ class BackupDoings:
         def work(progress: Progress) -> BackedUp:
             return desk.trust.back_up(Why.BY_HAND, settings)
 
-        self._tasks.run_long("Backing up", work, at_work.made, dialog.strip.follow)
+        self._tasks.run_long(tr("Backing up"), work, at_work.made, dialog.strip.follow)
 
     def preview(self, path: Path, backup: BackupFile, at_work: "_AtWork", dialog: BackupsDialog) -> None:
         """Look at what restoring would change."""
@@ -100,7 +101,7 @@ class BackupDoings:
             return safe.preview(path, backup.path)
 
         self._tasks.run_long(
-            "Looking at the backup", work, lambda found: at_work.ask(backup, found), dialog.strip.follow
+            tr("Looking at the backup"), work, lambda found: at_work.ask(backup, found), dialog.strip.follow
         )
 
     def restore(self, path: Path, backup: BackupFile, sure: bool, leave: Leave, reopen: Reopen) -> None:
@@ -112,15 +113,17 @@ class BackupDoings:
             return safe.restore(path, backup.path, who, settings, sure)
 
         def done(restored: Restored) -> None:
-            kept = f" The file before is kept: {restored.kept}." if restored.kept is not None else ""
-            self._notices.say(f"Restored from {restored.backup_path.name}.{kept}")
+            done = tr("Restored from {name}.", name=restored.backup_path.name)
+            if restored.kept is not None:
+                done = f"{done} {tr('The file before is kept: {kept}.', kept=restored.kept)}"
+            self._notices.say(done)
             reopen(True)
 
         def failed(error: BaseException) -> None:
             self._notices.report(error)
             reopen(False)
 
-        self._tasks.run_long(f"Restoring {path.name}", work, done, failed=failed)
+        self._tasks.run_long(tr("Restoring {name}", name=path.name), work, done, failed=failed)
 
     def tell(self, made: BackedUp) -> str:
         """What came of a backup, in a line; what went wrong beside it stays in sight."""

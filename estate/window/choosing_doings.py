@@ -16,6 +16,7 @@ from estate.window.form_keeping import FormKeeper
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Latest, Tasks
+from estate.window.translating import tr
 from estate.window.widgets.diagnosis_panel import DiagnosisPanel
 
 
@@ -90,7 +91,7 @@ class ChoosingDoings:
                         calibration=calibration,
                         who=who,
                     ),
-                    f"{reference} was added.",
+                    tr("{reference} was added.", reference=reference),
                 )
             )
             dialog.show_modal()
@@ -106,7 +107,7 @@ class ChoosingDoings:
             lambda calibration: self._forms.change(
                 dialog,
                 lambda: choosing.add_calibration(instrument.reference, calibration, who),
-                f"{instrument.reference}: a calibration was added.",
+                tr("{reference}: a calibration was added.", reference=instrument.reference),
             )
         )
         dialog.show_modal()

@@ -12,6 +12,7 @@ from typing import Protocol
 from estate.domain.browsing import OutletPage, PlaceNode
 from estate.domain.changes import ChangeSet, OthersChange
 from estate.domain.due import DueLine
+from estate.domain.estate_reading import EstateReading
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
 from estate.domain.intake import AssetRow, AttemptRow, SheetReading
@@ -23,10 +24,12 @@ from estate.domain.questions import Answer, Question
 from estate.domain.register import Batch, RegisterIdentity
 from estate.domain.roles import Role
 from estate.domain.rules.values import RuleSet, RuleValue
+from estate.domain.shown_list import ShownList
 from estate.domain.signatures import Signing
 from estate.domain.visits import Visit, VisitDraft
 from estate.window.choosing import Choosing
 from estate.window.documents import Documents
+from estate.window.editing import Editing
 from estate.window.signatures import Signatures
 from estate.window.trust import Safe, Trust
 from estate.window.upkeep import Upkeep
@@ -263,6 +266,10 @@ class Desk(Protocol):
         """Suitability, causes, the year ahead, instruments."""
 
     @property
+    def editing(self) -> Editing:
+        """Changes of places, outlets and valves by hand."""
+
+    @property
     def known_at(self) -> datetime | None:
         """The past moment (UTC) whose knowledge this is; None of the register as it is now."""
 
@@ -277,6 +284,9 @@ class Desk(Protocol):
 
     def identity(self) -> RegisterIdentity:
         """Name, identifier and rule sets in force."""
+
+    def read(self) -> EstateReading:
+        """Places, due lines, first page and what is found by its words, from one reading."""
 
     def tree(self) -> tuple[PlaceNode, ...]:
         """The places with what needs attention at each."""
@@ -343,6 +353,9 @@ class Desk(Protocol):
     def batch_page(self, batch_id: int) -> BatchPage:
         """One batch with its questions, answers, and what rests on it."""
 
+    def kept_sheets(self, batch_id: int) -> tuple[ShownSheet, ...]:
+        """The sheets of the file that is kept with a batch."""
+
     def undo_batch(self, batch_id: int, who: str, why: str) -> ChangeSet:
         """Undo a batch whole."""
 
@@ -357,6 +370,9 @@ class Desk(Protocol):
 
     def write_overdue(self, to: Path, progress: Progress) -> Path:
         """Write the overdue list as .pdf or .xlsx."""
+
+    def write_list(self, shown: ShownList, to: Path, progress: Progress) -> Path:
+        """Write what a list shows as .xlsx or .csv."""
 
     def write_summary(self, to: Path, progress: Progress) -> Path:
         """Write the compliance summary as .pdf or .xlsx."""
@@ -409,5 +425,5 @@ class Doors(Protocol):
     def make(self, where: Path, name: str, who: str) -> Desk:
         """Make an empty register."""
 
-    def sample(self) -> Desk:
+    def sample(self, progress: Progress) -> Desk:
         """Open a copy of the sample estate."""

@@ -17,10 +17,13 @@ from estate.window.documents import owners_of
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Latest, Tasks
+from estate.window.translating import said, tr
 from estate.window.widgets.documents_panel import DocumentsPanel
 from estate.window.widgets.thumbnail import thumbnail
 
-_KINDS = "Documents and photographs (*.pdf *.jpg *.jpeg *.png *.heic *.txt *.csv *.xlsx *.docx *.ods *.odt)"
+_KINDS = said(
+    "Documents and photographs (*.pdf *.jpg *.jpeg *.png *.heic *.txt *.csv *.xlsx *.docx *.ods *.odt)"
+)
 _MOST_PICTURES = 40
 """Small pictures of the newest so many are shown; the others are named."""
 
@@ -45,22 +48,30 @@ class DocumentDoings:
 
     def read(self, desk: Desk, page: OutletPage, panel: DocumentsPanel) -> None:
         """Show the documents of an outlet."""
+        self.read_of(desk, owners_of(page), panel)
+
+    def read_of(self, desk: Desk, owners: Sequence[Owner], panel: DocumentsPanel) -> None:
+        """Show the documents of these owners."""
 
         def work() -> tuple[Sequence[Document], dict[int, QImage]]:
-            found = desk.documents.around(page)
+            found = desk.documents.of(owners)
             return found, _small(desk, found)
 
         self._latest.run(work, lambda found: panel.tell(*found))
 
     def add(self, desk: Desk, page: OutletPage, files: Sequence[Path], parent: QWidget) -> None:
-        """Keep files; without any the person chooses one."""
+        """Keep files with an outlet, its valves or visits; without any the person chooses one."""
+        self.add_to(desk, _named(page), files, parent)
+
+    def add_to(self, desk: Desk, owners: Sequence[Owner], files: Sequence[Path], parent: QWidget) -> None:
+        """Keep files with one of these owners; without any the person chooses one."""
         chosen = list(files)
         if not chosen:
-            one = self._asking.file_to_open("Add a document", _KINDS, parent)
+            one = self._asking.file_to_open(tr("Add a document"), tr(_KINDS), parent)
             if one is None:
                 return
             chosen = [one]
-        dialog = AddDocumentDialog([each.name for each in chosen], _named(page), parent)
+        dialog = AddDocumentDialog([each.name for each in chosen], owners, parent)
         dialog.given.connect(lambda owner, remark: self._keep(desk, owner, chosen, remark, dialog))
         dialog.show_modal()
 
@@ -74,7 +85,7 @@ class DocumentDoings:
 
         def done(changes: ChangeSet) -> None:
             self._notices.announce(changes)
-            self._notices.say(f"Kept: {files[0].name}.")
+            self._notices.say(tr("Kept: {name}.", name=files[0].name))
             del files[0]
             if files:
                 self._keep(desk, owner, files, remark, dialog)
@@ -110,11 +121,11 @@ class DocumentDoings:
     def take_out(self, desk: Desk, document: Document, parent: QWidget) -> None:
         """Write a document to a file that the person names."""
         kinds = f"{document.media_type.words} (*{document.media_type.endings[0]})"
-        to = self._asking.file_to_write("Take out a document", Path(document.name).name, kinds, parent)
+        to = self._asking.file_to_write(tr("Take out a document"), Path(document.name).name, kinds, parent)
         if to is not None:
             self._tasks.run(
                 lambda: desk.documents.take_out(document.id, to),
-                lambda written: self._notices.say(f"Written: {written}."),
+                lambda written: self._notices.say(tr("Written: {written}.", written=written)),
             )
 
     def void(self, desk: Desk, document: Document, parent: QWidget) -> None:
@@ -142,7 +153,11 @@ def _named(page: OutletPage) -> list[Owner]:
         Owner(
             each.noun,
             each.row_id,
-            f"{drafts[each.row_id].kind.value} visit of {day_words(drafts[each.row_id].on)}",
+            tr(
+                "{kind} visit of {day}",
+                kind=tr(drafts[each.row_id].kind.value),
+                day=day_words(drafts[each.row_id].on),
+            ),
         )
         if each.noun == "visit"
         else each

@@ -3,40 +3,33 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
 from estate.domain.browsing import HistoryLine, OutletPage
-from estate.domain.changes import ChangeSet
 from estate.domain.conflicts import Seen, draft_words
 from estate.domain.due import DueLine
 from estate.domain.instruments import Instrument
-from estate.domain.preview import PolicyPreview
-from estate.domain.progress import Progress
 from estate.domain.route import next_on_route
-from estate.domain.rules.listing import blank
-from estate.domain.rules.values import RuleSet, RuleValue
 from estate.domain.visits import VisitDraft
 from estate.errors import KnownFault
 from estate.window import words
 from estate.window.desk import Desk, Doors, Recorded
 from estate.window.dialogs.asking import Asking
-from estate.window.dialogs.choose_rules import ChooseRulesDialog
 from estate.window.dialogs.connecting import ConnectingDialog
 from estate.window.dialogs.entry import VoidDialog, estate_dialog, name_dialog
-from estate.window.dialogs.override import OverrideDialog
 from estate.window.dialogs.record_visit import RecordVisitDialog, background_of, usual_kind
 from estate.window.form_keeping import Against, FormKeeper, Given
-from estate.window.models.rule_set_rows import choosable
 from estate.window.notices import Notices
+from estate.window.paper_doings import PaperDoings, Writer
 from estate.window.preferences import Preferences
+from estate.window.rule_doings import RuleDoings
 from estate.window.tasks import Latest, Tasks
+from estate.window.translating import said, tr
+from estate.window.ways_back import WaysBack
 from estate.window.widgets.drift_panel import DriftPanel
 
-_REPORTS = "PDF (*.pdf);;Spreadsheet (*.xlsx)"
-_REGISTERS = "Registers (*.db);;All files (*)"
-Writer = Callable[[Path, Progress], Path]
+_REGISTERS = said("Registers (*.db);;All files (*)")
 
 
 @dataclass(frozen=True)
@@ -63,6 +56,9 @@ class Doings:
         notices: where their change sets are announced.
         asking: how files are asked for and shown.
         preferences: whose name is kept beside entries.
+
+    Attributes:
+        rules: what is done about the rules.
     """
 
     def __init__(self, tasks: Tasks, notices: Notices, asking: Asking, preferences: Preferences) -> None:
@@ -71,6 +67,8 @@ class Doings:
         self._asking = asking
         self._preferences = preferences
         self._forms = FormKeeper(tasks, notices)
+        self.rules = RuleDoings(tasks, notices, preferences)
+        self._papers = PaperDoings(tasks, notices, asking)
 
     def record(self, desk: Desk, page: OutletPage, parent: QWidget, walk: Walk | None = None) -> None:
         """Record a visit to an outlet; on a walk, go on to the next."""
@@ -126,7 +124,7 @@ class Doings:
                 if dialog.walks_on and then is not None and walk is not None:
                     self._walk_on(desk, then, walk, draft, parent)
 
-            self._enter(desk, draft, without, dialog, go_on)
+            self._enter(desk, page, draft, line, dialog, go_on)
 
         dialog.confirmed.connect(confirmed)
         dialog.show_modal()
@@ -149,12 +147,14 @@ class Doings:
     def _enter(
         self,
         desk: Desk,
+        page: OutletPage,
         draft: VisitDraft,
-        without: int | None,
+        line: HistoryLine | None,
         dialog: RecordVisitDialog,
         then: Callable[[], None],
     ) -> None:
         who = self._preferences.who
+        ways, reference = WaysBack(desk, self._who), page.outlet.reference
 
         def work(seen: Against) -> Recorded:
             if isinstance(seen, Seen):
@@ -162,45 +162,52 @@ class Doings:
             return desk.record(draft, who)
 
         why, mine = dialog.why.text().strip(), draft_words(draft, dialog.instruments)
-        seen = None if without is None else Seen("visit", without)
+        seen = None if line is None else Seen("visit", line.visit.id)
 
         def done(recorded: Recorded) -> None:
+            made = ways.recorded(recorded, reference)
+            self._notices.did(made if line is None else ways.corrected(line, recorded, reference))
             self._entered(recorded)
             then()
 
         self._forms.keep(dialog, Given(work, done, mine, seen))
 
+    def _who(self) -> str:
+        return self._preferences.who
+
     def _entered(self, recorded: Recorded) -> None:
         self._notices.announce(recorded.changes)
         draft = recorded.visit.draft
-        verdict = recorded.judgement.verdict.value
-        self._notices.say(f"Recorded: {draft.kind.value} of {words.day(draft.on)}, {verdict}.")
+        verdict = tr(recorded.judgement.verdict.value)
+        self._notices.say(
+            tr(
+                "Recorded: {kind} of {day}, {verdict}.",
+                kind=tr(draft.kind.value),
+                day=words.day(draft.on),
+                verdict=verdict,
+            )
+        )
 
-    def void(self, desk: Desk, line: HistoryLine, parent: QWidget) -> None:
-        """Make an entry void, with a reason."""
+    def void(self, desk: Desk, line: HistoryLine, reference: str, parent: QWidget) -> None:
+        """Make an entry of an outlet void, with a reason."""
         dialog = VoidDialog(line, parent)
         who = self._preferences.who
-        said = f"Void: {line.visit.draft.kind.value} of {words.day(line.visit.on)}. It stays on record."
+        said = tr(
+            "Void: {kind} of {day}. It stays on record.",
+            kind=tr(line.visit.draft.kind.value),
+            day=words.day(line.visit.on),
+        )
 
         def keep(reason: str) -> None:
-            done = self._forms.told(said)
+            done = self._forms.told(said, WaysBack(desk, self._who).voided(line, reference, reason))
             self._forms.keep(dialog, Given(lambda seen: desk.void(line.visit.id, reason, who), done, {}))
 
         dialog.given.connect(keep)
         dialog.show_modal()
 
     def write_report(self, name: str, write: Writer, today: date, parent: QWidget) -> None:
-        """Write a report where the person says, then open it."""
-        usual = f"{name} {today:%Y-%m-%d}.pdf"
-        to = self._asking.file_to_write(f"Write the {name}", usual, _REPORTS, parent)
-        if to is None:
-            return
-
-        def done(path: Path) -> None:
-            self._notices.say(f"Written: {path}")
-            self._asking.show_file(path)
-
-        self._tasks.run_long(f"Writing the {name}", lambda progress: write(to, progress), done)
+        """Show a report as it comes on paper, to be printed or saved."""
+        self._papers.show(name, f"{name} {today:%Y-%m-%d}", write, parent)
 
     def print_chart(self, panel: DriftPanel, parent: QWidget) -> None:
         """Print the chart of the outlet shown, with what has been learned of it."""
@@ -217,52 +224,9 @@ class Doings:
         except KnownFault as fault:
             self._notices.report(fault)
         else:
-            self._notices.say(f"The chart of {course.reference} was sent to the printer.")
-
-    def override(self, desk: Desk, rules: RuleSet, key: str, parent: QWidget) -> None:
-        """Put the site's own value in place of a published one."""
-        value = rules.get(key)
-        dialog = OverrideDialog(value or blank(key), parent)
-        who = self._preferences.who
-        done = self._forms.told(f"{key} is changed for the estate; the last visits were judged again.")
-
-        def keep(given: float | str | None, why: str) -> None:
-            def work(seen: Against) -> ChangeSet:
-                was = seen if isinstance(seen, RuleValue) else None
-                return desk.override(rules.id, key, "estate", given, who=who, why=why, seen=was)
-
-            mine = {"value": "the published value" if given is None else str(given)}
-            self._forms.keep(dialog, Given(work, done, mine, value))
-
-        dialog.given.connect(keep)
-        latest = Latest(self._tasks)
-
-        def work(tried: float | str | None) -> PolicyPreview | KnownFault:
-            try:
-                return desk.preview(key, "estate", tried)
-            except KnownFault as fault:
-                return fault
-
-        dialog.tried.connect(
-            lambda tried: latest.run(lambda: work(tried), dialog.show_outcome, dialog.stop_trying)
-        )
-        dialog.overtaken.connect(latest.forget)
-        dialog.show_modal()
-
-    def choose_rules(
-        self, desk: Desk, rules: RuleSet, places: Sequence[tuple[str, str]], parent: QWidget
-    ) -> None:
-        """Choose another rule set for a place."""
-        dialog = ChooseRulesDialog(choosable(desk.rule_sets(), rules.id), places, parent)
-        who = self._preferences.who
-
-        def keep(place: str, chosen: str) -> None:
-            done = self._forms.told(f"{chosen} is chosen; the last visits were judged again.")
-            given = Given(lambda seen: desk.choose_rules(place, chosen, who=who), done, {"rule set": chosen})
-            self._forms.keep(dialog, given)
-
-        dialog.given.connect(keep)
-        dialog.show_modal()
+            self._notices.say(
+                tr("The chart of {reference} was sent to the printer.", reference=course.reference)
+            )
 
     def ask_name(self, parent: QWidget) -> None:
         """Ask for the name kept beside entries."""
@@ -275,7 +239,7 @@ class Doings:
         dialog = estate_dialog(parent)
 
         def make(name: str) -> None:
-            path = self._asking.file_to_write("New register", f"{name}.db", _REGISTERS, parent)
+            path = self._asking.file_to_write(tr("New register"), f"{name}.db", tr(_REGISTERS), parent)
             if path is not None:
                 self._tasks.run(lambda: doors.make(path, name, self._preferences.who), then)
 
@@ -284,7 +248,7 @@ class Doings:
 
     def choose_register(self, then: Callable[[str], None], parent: QWidget) -> None:
         """Ask which register to open."""
-        path = self._asking.file_to_open("Open a register", _REGISTERS, parent)
+        path = self._asking.file_to_open(tr("Open a register"), tr(_REGISTERS), parent)
         if path is not None:
             then(str(path))
 
@@ -322,4 +286,8 @@ class Doings:
 
 
 def _form_title(line: HistoryLine | None) -> str:
-    return "Record a visit" if line is None else f"Correct the entry of {words.day(line.visit.on)}"
+    return (
+        tr("Record a visit")
+        if line is None
+        else tr("Correct the entry of {day}", day=words.day(line.visit.on))
+    )

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 
+from estate.domain.progress import Progress
 from estate.errors import RegisterFault
 from estate.settings import Settings
 from estate.window.desk import Desk
@@ -25,7 +26,7 @@ class RegisterDoors:
         self,
         today: Callable[[], date],
         now: Callable[[], datetime],
-        sample: Callable[[], Path],
+        sample: Callable[[Progress], Path],
         settings: Callable[[], Settings],
         seen: Path | None = None,
     ) -> None:
@@ -81,9 +82,9 @@ class RegisterDoors:
         register = new_register(where, name, at=self._now(), who=who)
         return RegisterDesk(register, str(where), self._today, self._now, self._seen)
 
-    def sample(self) -> Desk:
+    def sample(self, progress: Progress) -> Desk:
         """Open a copy of the sample estate."""
-        return self.open(str(self._sample()))
+        return self.open(str(self._sample(progress)))
 
     @property
     def safe(self) -> Safe:

@@ -18,6 +18,7 @@ from estate.domain.editing import (
     ValveChange,
     Written,
 )
+from estate.domain.places import Outlet
 from estate.domain.valves import Valve
 
 
@@ -26,6 +27,17 @@ class Editing(Protocol):
 
     def names(self, place: Place) -> PlaceNames:
         """What a site, building, level or room is called, in its parts."""
+
+    def seen(self, noun: str, row_id: int) -> Seen:
+        """A row as it is now, asked before the values that a form shows are read.
+
+        Args:
+            noun: ``site``, ``building``, ``level``, ``room``, ``outlet`` or ``valve``.
+            row_id: the row.
+        """
+
+    def outlets(self, outlet_ids: Sequence[int]) -> tuple[Outlet, ...]:
+        """Outlets as recorded, in the order asked."""
 
     def add_place(self, above: Place | None, names: PlaceNames, who: str) -> Edited:
         """Add a place one storey below another; a site below none."""
@@ -69,4 +81,9 @@ class Editing(Protocol):
         """Take outlets out of use, all or none."""
 
     def take_back(self, written: Written, who: str, why: str) -> ChangeSet:
-        """Undo a change by hand exactly, unless later work rests on it: then a fault says what."""
+        """Undo a change by hand exactly, unless later work rests on it: then a fault says what.
+
+        Evidence is not taken back: retired outlets are taken up again, those out of use put back where the
+        rules let them; a fitted body stays on record without a place. To do again what was taken back, the
+        call is made again. A recorded visit is undone by making it void with a reason (`Desk.void`).
+        """

@@ -10,6 +10,7 @@ from estate.domain.documents import Document
 from estate.domain.roles import Deed
 from estate.window.desk import Desk
 from estate.window.document_doings import DocumentDoings
+from estate.window.documents import owner_of_place
 from estate.window.doings import Doings, Walk
 from estate.window.models.outlet_facts import visit_heading
 from estate.window.showing import Showing
@@ -37,18 +38,20 @@ class EntryFlow:
     ) -> None:
         self._window, self._showing, self._may = window, showing, may
         self._doings, self._signing, self._documents = doings, signing, documents
-        outlet, papers = showing.pages.outlet, showing.pages.outlet.documents
-        outlet.record_asked.connect(self._on_record)
-        outlet.correct_asked.connect(lambda key: self._on_correct())
-        outlet.void_asked.connect(lambda key: self._on_void())
-        outlet.sign_asked.connect(lambda key: self._on_sign())
-        outlet.trail_asked.connect(lambda key: self._on_trail())
+        outlet, place = showing.pages.outlet, showing.pages.place
+        outlet.past.record_asked.connect(self._on_record)
+        outlet.past.correct_asked.connect(lambda key: self._on_correct())
+        outlet.past.void_asked.connect(lambda key: self._on_void())
+        outlet.past.sign_asked.connect(lambda key: self._on_sign())
+        outlet.past.trail_asked.connect(lambda key: self._on_trail())
         outlet.told.connect(self._on_told)
         outlet.drift.chart.print_asked.connect(lambda: doings.print_chart(outlet.drift, window))
-        papers.add_asked.connect(self._on_add)
-        papers.open_asked.connect(lambda paper: self._on_paper(documents.open, paper))
-        papers.take_out_asked.connect(lambda paper: self._on_paper(documents.take_out, paper))
-        papers.void_asked.connect(lambda paper: self._on_paper(documents.void, paper))
+        place.told.connect(self._on_place_told)
+        for papers, add in ((outlet.documents, self._on_add), (place.documents, self._on_add_to_place)):
+            papers.add_asked.connect(add)
+            papers.open_asked.connect(lambda paper: self._on_paper(documents.open, paper))
+            papers.take_out_asked.connect(lambda paper: self._on_paper(documents.take_out, paper))
+            papers.void_asked.connect(lambda paper: self._on_paper(documents.void, paper))
 
     def runs(self) -> Mapping[str, Callable[[], None]]:
         """What each entry of the table of actions runs."""
@@ -66,8 +69,10 @@ class EntryFlow:
     def writing_buttons(self) -> tuple[QWidget, ...]:
         """Buttons that write."""
         outlet = self._showing.pages.outlet
-        entries = (outlet.record_button, outlet.correct_button, outlet.void_button, outlet.sign_button)
-        return (*entries, outlet.documents.add_button, outlet.documents.void_button)
+        past = outlet.past
+        entries = (past.record_button, past.correct_button, past.void_button, past.sign_button)
+        papers = (outlet.documents, self._showing.pages.place.documents)
+        return (*entries, *(each for held in papers for each in (held.add_button, held.void_button)))
 
     @property
     def chosen(self) -> HistoryLine | None:
@@ -89,9 +94,9 @@ class EntryFlow:
             self._doings.correct(desk, page, entry, self._window)
 
     def _on_void(self) -> None:
-        desk, entry = self._showing.desk, self.chosen
-        if desk is not None and entry is not None and entry.visit.counts:
-            self._doings.void(desk, entry, self._window)
+        desk, page, entry = self._showing.desk, self._showing.outlet, self.chosen
+        if desk is not None and page is not None and entry is not None and entry.visit.counts:
+            self._doings.void(desk, entry, page.outlet.reference, self._window)
 
     def _on_sign(self) -> None:
         desk, page, entry = self._showing.desk, self._showing.outlet, self.chosen
@@ -108,6 +113,16 @@ class EntryFlow:
         desk, page = self._showing.desk, self._showing.pages.outlet.page
         if desk is not None and page is not None:
             self._documents.read(desk, page, self._showing.pages.outlet.documents)
+
+    def _on_place_told(self) -> None:
+        desk, place = self._showing.desk, self._showing.pages.place
+        if desk is not None and place.node is not None:
+            self._documents.read_of(desk, (owner_of_place(place.node),), place.documents)
+
+    def _on_add_to_place(self, files: list[Path]) -> None:
+        desk, node = self._showing.desk, self._showing.pages.place.node
+        if desk is not None and node is not None and self._may(Deed.RECORD):
+            self._documents.add_to(desk, (owner_of_place(node),), files, self._window)
 
     def _on_add(self, files: list[Path]) -> None:
         desk, page = self._showing.desk, self._showing.outlet

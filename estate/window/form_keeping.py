@@ -13,6 +13,8 @@ from estate.window.dialogs.conflict import ConflictDialog
 from estate.window.dialogs.shell import Shell
 from estate.window.notices import Notices
 from estate.window.tasks import Tasks
+from estate.window.translating import tr
+from estate.window.undoing import Step
 
 T = TypeVar("T")
 Against = Seen | RuleValue | None
@@ -67,14 +69,16 @@ class FormKeeper:
 
         self._tasks.run(lambda: given.work(given.seen), done, failed)
 
-    def change(self, form: Shell, work: Callable[[], ChangeSet], said: str) -> None:
+    def change(self, form: Shell, work: Callable[[], ChangeSet], said: str, step: Step | None = None) -> None:
         """Keep a change that rests on nothing seen before, announce it and say what was done."""
-        self.keep(form, Given(lambda seen: work(), self.told(said), {}))
+        self.keep(form, Given(lambda seen: work(), self.told(said, step), {}))
 
-    def told(self, said: str) -> Callable[[ChangeSet], None]:
-        """What is to be done once a change is kept: announce it and say it."""
+    def told(self, said: str, step: Step | None = None) -> Callable[[ChangeSet], None]:
+        """What is to be done once a change is kept: announce it, say it, and tell the way back from it."""
 
         def done(changes: ChangeSet) -> None:
+            if step is not None:
+                self._notices.did(step)
             self._notices.announce(changes)
             self._notices.say(said)
 
@@ -87,7 +91,7 @@ class FormKeeper:
             if not form.left:
                 form.done(0)
             self._notices.announce(ChangeSet(everything=True))
-            self._notices.say("Nothing of yours was written; what is shown is theirs.")
+            self._notices.say(tr("Nothing of yours was written; what is shown is theirs."))
 
         dialog.theirs_taken.connect(take_theirs)
         dialog.mine_kept.connect(lambda: self.keep(form, replace(given, seen=fault.now)))

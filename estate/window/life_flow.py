@@ -111,7 +111,7 @@ class LifeFlow:
         return {Deed.RECORD: work, Deed.AMEND: keeping}
 
     def _listen(self) -> None:
-        self.actions.step_asked.connect(self._on_step)
+        self.actions.step_asked.connect(self.step)
         self.actions.use_asked.connect(self.use)
         self.actions.report_asked.connect(self._on_write_actions)
         self.actions.outlet_opened.connect(self._showing.show_outlet)
@@ -184,7 +184,8 @@ class LifeFlow:
         self.forecast.tell(found)
         self._showing.turn_to(self.forecast)
 
-    def _on_step(self, line: ActionLine, step: Step) -> None:
+    def step(self, line: ActionLine, step: Step) -> None:
+        """Take an action one step on."""
         if self._desk is not None and self._may(Deed.RECORD):
             self._doings.work.step(self._desk, line, step, self._window)
 

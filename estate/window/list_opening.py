@@ -50,11 +50,11 @@ class ListOpening:
         """
         behind = asked.behind
         if behind is Behind.OUT_OF_USE:
-            self.out_of_use.words.clear()
+            self.out_of_use.bar.clear()
             self.out_of_use.tell(today.out_of_use)
             return self.out_of_use
         if behind in _ACTIONS:
-            self.actions.words.clear()
+            self.actions.bar.clear()
             self.actions.wanted.setCurrentIndex(_ACTIONS[behind])
             return self.actions
         if behind in _INSTRUMENTS:
@@ -67,7 +67,7 @@ class ListOpening:
 
     def _due(self, asked: ListAsked) -> QWidget:
         if asked.behind is Behind.OVERDUE:
-            self.due.sought.clear()
+            self.due.bar.clear()
             self.due.show_only(Wanted.OVERDUE)
         else:
             self.due.show_these(asked.outlet_ids, asked.words)
@@ -76,5 +76,6 @@ class ListOpening:
 
 def _narrowed(page: ListPage[T], choice: int, words: str = "") -> QWidget:
     page.wanted.setCurrentIndex(choice)
+    page.bar.clear()
     page.words.setText(words)
     return page

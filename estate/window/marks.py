@@ -46,6 +46,11 @@ TONES: dict[Mark, Tone] = {
     Mark.DASH: Tone.QUIET,
 }
 
+_SOLID = frozenset(
+    {Mark.BARRED, Mark.WEDGE, Mark.LOZENGE, Mark.HALF, Mark.FLAG, Mark.TARGET, Mark.DOT},
+)
+"""Shapes with a filled part: where marks are outlined, these are."""
+
 OF_STATE: dict[OutletState, Mark] = {
     OutletState.OUT_OF_USE: Mark.BARRED,
     OutletState.PUT_RIGHT: Mark.WEDGE,
@@ -87,24 +92,27 @@ def of_finding(outcome: Outcome, severity: Severity | None) -> Mark:
     return OF_SEVERITY[severity or Severity.NOTE]
 
 
-def paint(painter: QPainter, box: QRectF, mark: Mark, colour: QColor) -> None:
-    """Draw a mark inside a square box."""
+def paint(painter: QPainter, box: QRectF, mark: Mark, colour: QColor, outline: QColor | None = None) -> None:
+    """Draw a mark inside a square box; `outline` is a colour that is set round what is filled."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(colour, max(1.4, box.width() / 8), Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
+    edge = outline if outline is not None and mark in _SOLID else colour
+    painter.setPen(QPen(edge, max(1.4, box.width() / 8), Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     inset = box.width() * 0.12
     _DRAW[mark](painter, box.adjusted(inset, inset, -inset, -inset), colour)
     painter.restore()
 
 
-def pixmap(mark: Mark, colour: QColor, side: int, ratio: float = 1.0) -> QPixmap:
+def pixmap(
+    mark: Mark, colour: QColor, side: int, ratio: float = 1.0, outline: QColor | None = None
+) -> QPixmap:
     """A mark as a picture, `side` logical pixels square."""
     picture = QPixmap(round(side * ratio), round(side * ratio))
     picture.setDevicePixelRatio(ratio)
     picture.fill(Qt.GlobalColor.transparent)
     painter = QPainter(picture)
-    paint(painter, QRectF(0, 0, side, side), mark, colour)
+    paint(painter, QRectF(0, 0, side, side), mark, colour, outline)
     painter.end()
     return picture
 
@@ -121,7 +129,8 @@ def _barred(painter: QPainter, box: QRectF, colour: QColor) -> None:
     bar = QPainterPath()
     bar.addRect(QRectF(box.left(), box.center().y() - box.height() * 0.12, box.width(), box.height() * 0.24))
     inner = bar.intersected(_inner(box))
-    painter.setPen(Qt.PenStyle.NoPen)
+    pen = painter.pen()
+    painter.setPen(QPen(pen.color(), 1.0) if pen.color() != colour else QPen(Qt.PenStyle.NoPen))
     painter.setBrush(colour)
     painter.drawPath(path.subtracted(inner))
 

@@ -9,6 +9,7 @@ from estate.domain.dates import moment_words
 from estate.window.desk import Desk
 from estate.window.dialogs.past_moment import PastMomentDialog
 from estate.window.tasks import Tasks
+from estate.window.translating import tr
 
 
 class PastDoings:
@@ -35,7 +36,7 @@ class PastDoings:
 
     def _go(self, desk: Desk, moment: datetime) -> None:
         self._tasks.run_long(
-            f"Going back to {moment_words(moment)}",
+            tr("Going back to {moment}", moment=moment_words(moment)),
             lambda progress: desk.as_known_at(moment, progress),
             self._open_window,
         )

@@ -14,21 +14,27 @@ from estate.window.desk import Desk
 from estate.window.main_window import MainWindow
 from estate.window.marks import Mark
 from estate.window.showing import Reading
+from estate.window.translating import said, tr
 from estate.window.widgets.text import Chip, label
 from estate.window.widgets.withholding import withhold
 
 READING: Final = frozenset(
     {
-        *("write-overdue", "write-summary", "verify", "quit", "entry-trail", "trail", "find", "due"),
+        *("write-overdue", "write-summary", "verify", "quit", "entry-trail", "entry-sheet", "trail"),
+        *("find", "due"),
         *("places", "history", "chart", "drift", "rules", "batches", "refresh", "keys", "cautions", "about"),
-        *("light-system", "light-light", "light-dark", "scale-C", "scale-F"),
+        *("light-system", "light-light", "light-dark", "light-contrast-light", "light-contrast-dark"),
+        *("text-100", "text-125", "text-150", "text-200", "text-larger", "text-smaller"),
+        *("scale-C", "scale-F"),
+        *("find-any", "back", "forward", "close-window"),
         *("today", "actions", "people", "upkeep", "instruments", "forecast", "diagnosis"),
+        *("list-words", "list-columns", "list-copy", "list-save", "list-print"),
         *("suitable", "suitable-figures", "certificate", "write-actions"),
     }
 )
 """Actions that change nothing. Any other, also one that is added later, is not available here."""
 
-WHY: Final = (
+WHY: Final = said(
     "Not available: this window shows the past, which can't be changed. Use the register's own window."
 )
 
@@ -49,18 +55,22 @@ class PastWindow(MainWindow):
     def _mark(self, desk: Desk) -> None:
         moment = "" if desk.known_at is None else moment_words(desk.known_at)
         said = label(
-            "Nothing that was entered, corrected or voided later shows here, and nothing can be changed. "
-            "Reports written from this window say so.",
+            tr(
+                "Nothing that was entered, corrected or voided later shows here, and nothing can be changed. "
+                "Reports written from this window say so."
+            ),
             wraps=True,
         )
-        self.pages.outlet.known = f", as known at {moment}"
+        if self.windows.late is not None:
+            self.windows.late.setEnabled(False)
+        self.pages.outlet.known = tr("as known at {moment}", moment=moment)
         self.strip = QFrame()
         self.strip.setProperty("kind", "notice")
-        self.strip.setAccessibleName(f"As known at {moment}. {said.text()}")
+        self.strip.setAccessibleName(tr("As known at {moment}. {said}", moment=moment, said=said.text()))
         row = QHBoxLayout(self.strip)
         row.setContentsMargins(14, 8, 10, 8)
         row.setSpacing(12)
-        row.addWidget(Chip(Mark.OPEN_WEDGE, f"As known at {moment}"))
+        row.addWidget(Chip(Mark.OPEN_WEDGE, tr("As known at {moment}", moment=moment)))
         row.addWidget(said, 1)
         central = self.centralWidget()
         layout = central.layout() if central is not None else None
@@ -70,13 +80,13 @@ class PastWindow(MainWindow):
     @override
     def _show_account(self, reading: Reading | None) -> None:
         super()._show_account(reading)
-        self._refused = dict.fromkeys(Deed, WHY)
+        self._refused = dict.fromkeys(Deed, tr(WHY))
         start = self.pages.start
         held: list[QWidget] = [start.sample, start.new, start.open]
         for buttons in self._writing_buttons().values():
             held += buttons
         for each in held:
-            withhold(each, WHY)
+            withhold(each, tr(WHY))
 
     @override
     def _on_moved(self) -> None:
@@ -85,14 +95,21 @@ class PastWindow(MainWindow):
             if command.id not in READING:
                 action = self.actions_[command.id]
                 action.setEnabled(False)
-                action.setToolTip(WHY)
-                action.setStatusTip(WHY)
+                action.setToolTip(tr(WHY))
+                action.setStatusTip(tr(WHY))
         desk = self.showing.desk
         if desk is not None and desk.known_at is not None:
-            self.setWindowTitle(f"{self.windowTitle()} – as known at {moment_words(desk.known_at)}")
+            self.setWindowTitle(
+                tr(
+                    "{title} – as known at {moment}",
+                    title=self.windowTitle(),
+                    moment=moment_words(desk.known_at),
+                )
+            )
 
     @override
     def closeEvent(self, event: QCloseEvent) -> None:
+        self.windows.closed()
         desk = self.showing.leave()
         if desk is not None:
             self._tasks.run(desk.close, lambda done: None)

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from estate.settings import Settings
+from estate.settings import ListLook, Settings
 
 
 class Preferences:
@@ -25,6 +25,15 @@ class Preferences:
     def who(self) -> str:
         """The name kept beside entries."""
         return self.settings.who or self._account
+
+    def recall(self, name: str) -> ListLook:
+        """How the person likes a list; the usual look where nothing is kept of it."""
+        return self.settings.lists.get(name, ListLook())
+
+    def keep(self, name: str, look: ListLook) -> None:
+        """Keep how the person likes a list; the usual look is kept by forgetting."""
+        lists = {key: each for key, each in self.settings.lists.items() if key != name}
+        self.change(lists=lists if look == ListLook() else {**lists, name: look})
 
     def change(self, **fields: Any) -> None:
         """Change some preferences and keep them."""

@@ -8,6 +8,7 @@ from estate import settings
 from estate.domain.browsing import OutletPage, PlaceNode
 from estate.domain.changes import ChangeSet, OthersChange
 from estate.domain.due import DueLine
+from estate.domain.estate_reading import EstateReading
 from estate.domain.findings import Judgement
 from estate.domain.instruments import Instrument
 from estate.domain.layouts import FieldOffer, Layout, SheetKind, ShownSheet
@@ -18,6 +19,7 @@ from estate.domain.questions import Answer
 from estate.domain.register import Batch, RegisterIdentity
 from estate.domain.roles import Role
 from estate.domain.rules.values import RuleSet, RuleValue
+from estate.domain.shown_list import ShownList
 from estate.domain.visits import VisitDraft
 from estate.operations import (
     bring_in,
@@ -35,14 +37,17 @@ from estate.operations import (
 )
 from estate.operations.as_known_at import as_known_at
 from estate.operations.offer_fields import offer_fields
+from estate.operations.read_estate import read_estate
 from estate.operations.register import Register
-from estate.operations.show_sheets import show_sheets
+from estate.operations.show_sheets import show_kept, show_sheets
 from estate.operations.watch_register import Watch
+from estate.operations.write_list import write_list
 from estate.operations.write_marked import write_marked
 from estate.operations.write_round_sheet import Round, write_round_sheet
 from estate.window.desk import Proposal
 from estate.window.register_choosing import RegisterChoosing
 from estate.window.register_documents import RegisterDocuments
+from estate.window.register_editing import RegisterEditing
 from estate.window.register_signatures import RegisterSignatures
 from estate.window.register_trust import RegisterTrust
 from estate.window.register_upkeep import RegisterUpkeep
@@ -109,6 +114,11 @@ class RegisterDesk:
         return RegisterChoosing(self._register, self._today, self._now)
 
     @property
+    def editing(self) -> RegisterEditing:
+        """Changes of places, outlets and valves by hand."""
+        return RegisterEditing(self._register, self._now)
+
+    @property
     def known_at(self) -> datetime | None:
         """The past moment (UTC) whose knowledge this is; None of the register as it is now."""
         return self._register.known_at
@@ -140,6 +150,10 @@ class RegisterDesk:
     def identity(self) -> RegisterIdentity:
         """Name, identifier and rule sets in force."""
         return browse.identity(self._register)
+
+    def read(self) -> EstateReading:
+        """Places, due lines, first page and what is found by its words, from one reading."""
+        return read_estate(self._register, self.today)
 
     def tree(self) -> tuple[PlaceNode, ...]:
         """The places with what needs attention at each."""
@@ -247,6 +261,10 @@ class RegisterDesk:
         """One batch with its questions, answers, and what rests on it."""
         return browse_batches.batch_page(self._register, batch_id)
 
+    def kept_sheets(self, batch_id: int) -> tuple[ShownSheet, ...]:
+        """The sheets of the file that is kept with a batch."""
+        return show_kept(self._register, batch_id)
+
     def undo_batch(self, batch_id: int, who: str, why: str) -> ChangeSet:
         """Undo a batch whole."""
         at, today = self._now(), self.today
@@ -274,6 +292,10 @@ class RegisterDesk:
     def write_overdue(self, to: Path, progress: Progress) -> Path:
         """Write the overdue list as .pdf or .xlsx."""
         return write_report.write_overdue(self._register, to, self.today, progress)
+
+    def write_list(self, shown: ShownList, to: Path, progress: Progress) -> Path:
+        """Write what a list shows as .xlsx or .csv."""
+        return write_list(self._register, shown, to, self.today, progress)
 
     def write_summary(self, to: Path, progress: Progress) -> Path:
         """Write the compliance summary as .pdf or .xlsx."""

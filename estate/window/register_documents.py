@@ -1,15 +1,13 @@
 """Documents over the real operations."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
-from estate.domain.browsing import OutletPage
 from estate.domain.changes import ChangeSet
 from estate.domain.documents import Document, Owner
 from estate.operations import keep_documents
 from estate.operations.register import Register
-from estate.window.documents import owners_of
 
 
 class RegisterDocuments:
@@ -24,9 +22,9 @@ class RegisterDocuments:
         self._register = register
         self._now = now
 
-    def around(self, page: OutletPage) -> tuple[Document, ...]:
-        """Those of an outlet, of the valves that were there, and of its visits; void ones too."""
-        return keep_documents.documents(self._register, owners_of(page))
+    def of(self, owners: Sequence[Owner]) -> tuple[Document, ...]:
+        """Those of these owners; void ones too."""
+        return keep_documents.documents(self._register, owners)
 
     def add(self, owner: Owner, path: Path, remark: str, *, who: str, bound_mb: int) -> ChangeSet:
         """Keep a file; its kind is found by its content."""

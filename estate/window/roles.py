@@ -15,3 +15,5 @@ class Role(IntEnum):
     SORT = Qt.ItemDataRole.UserRole + 3
     COUNT_WORDS = Qt.ItemDataRole.UserRole + 4
     STRUCK = Qt.ItemDataRole.UserRole + 5
+    HEADING = Qt.ItemDataRole.UserRole + 6
+    THING = Qt.ItemDataRole.UserRole + 7

@@ -10,7 +10,6 @@ from estate.domain.layouts import Layout, SheetKind
 from estate.domain.progress import Progress
 from estate.domain.questions import Answer
 from estate.domain.register import Batch
-from estate.window import words
 from estate.window.backing_up import BackingUp
 from estate.window.desk import Brought, Desk, Looked, Proposal
 from estate.window.dialogs.asking import Asking
@@ -20,10 +19,14 @@ from estate.window.form_keeping import FormKeeper, Given
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Tasks
+from estate.window.translating import said, tr, tr_count
 from estate.window.trust import Why
+from estate.window.undoing import Step
 
-_SHEETS = "Sheets (*.xlsx *.xlsm *.xls *.ods *.fods *.csv *.tsv *.txt);;All files (*)"
-_WORKBOOK = "Spreadsheet (*.xlsx)"
+_SHEETS = said("Sheets (*.xlsx *.xlsm *.xls *.ods *.fods *.csv *.tsv *.txt);;All files (*)")
+_WORKBOOK = said("Spreadsheet (*.xlsx)")
+
+_UNDO_THERE = said("A sheet is undone whole, with a reason, on the page of sheets brought in.")
 
 
 class SheetDoings:
@@ -49,7 +52,9 @@ class SheetDoings:
 
     def bring_in(self, desk: Desk, path: Path | None, parent: QWidget) -> None:
         """Bring in a sheet, one already chosen or one to be chosen."""
-        dialog = BringInDialog(lambda: self._asking.file_to_open("Choose a sheet", _SHEETS, parent), parent)
+        dialog = BringInDialog(
+            lambda: self._asking.file_to_open(tr("Choose a sheet"), tr(_SHEETS), parent), parent
+        )
 
         def look(
             file: Path, kind: SheetKind | None, layout: Layout | None, given: tuple[Answer, ...]
@@ -103,7 +108,7 @@ class SheetDoings:
             proposal = read(progress)
             return Looked(proposal, desk.fields(proposal.reading.kind), desk.shown(proposal))
 
-        self._tasks.run_long(f"Reading {name}", work, dialog.show_proposal, began=dialog.follow)
+        self._tasks.run_long(tr("Reading {name}", name=name), work, dialog.show_proposal, began=dialog.follow)
 
     def _commit(
         self, desk: Desk, proposal: Proposal, remembered: tuple[str, str], dialog: BringInDialog
@@ -115,10 +120,19 @@ class SheetDoings:
 
         def done(brought: Brought) -> None:
             dialog.show_brought(brought)
+            file = proposal.reading.file
+            self._notices.did(Step(desk, tr("bring in {file}", file=file), tr(_UNDO_THERE)))
             self._notices.announce(brought.changes)
-            self._notices.say(f"{words.count(brought.accepted, 'row')} of {proposal.reading.file} taken.")
+            self._notices.say(
+                tr_count(
+                    brought.accepted,
+                    "{n:,} row of {file} taken.",
+                    "{n:,} rows of {file} taken.",
+                    file=proposal.reading.file,
+                )
+            )
 
-        self._tasks.run_long(f"Taking {proposal.reading.file}", work, done, began=dialog.follow)
+        self._tasks.run_long(tr("Taking {file}", file=proposal.reading.file), work, done, began=dialog.follow)
 
     def undo_batch(self, desk: Desk, batch: Batch, parent: QWidget) -> None:
         """Undo a batch whole, with a reason."""
@@ -127,7 +141,9 @@ class SheetDoings:
 
         def done(changes: ChangeSet) -> None:
             self._notices.announce(changes)
-            self._notices.say(f"Undone: {batch.file}. The file and what was in it stay on record.")
+            self._notices.say(
+                tr("Undone: {file}. The file and what was in it stay on record.", file=batch.file)
+            )
 
         def undo(why: str) -> None:
             self._forms.keep(dialog, Given(lambda seen: desk.undo_batch(batch.id, who, why), done, {}))
@@ -137,36 +153,42 @@ class SheetDoings:
 
     def save_batch_file(self, desk: Desk, batch: Batch, parent: QWidget) -> None:
         """Save the file of a batch as it came."""
-        to = self._asking.file_to_write("Save the file as it came", batch.file, "All files (*)", parent)
+        to = self._asking.file_to_write(
+            tr("Save the file as it came"), batch.file, tr("All files (*)"), parent
+        )
         if to is not None:
             self._tasks.run(
                 lambda: desk.save_batch_file(batch.id, to),
-                lambda path: self._notices.say(f"Written: {path}"),
+                lambda path: self._notices.say(tr("Written: {path}", path=path)),
             )
 
     def write_round_sheet(self, desk: Desk, weeks: int, parent: QWidget) -> None:
         """Write a blank round sheet where the person says, then open it."""
         name = f"round sheet {desk.today:%Y-%m-%d}.xlsx"
-        title = f"Write a round sheet of what is due within {words.count(weeks, 'week')}"
-        to = self._asking.file_to_write(title, name, _WORKBOOK, parent)
+        title = tr_count(
+            weeks,
+            "Write a round sheet of what is due within {n:,} week",
+            "Write a round sheet of what is due within {n:,} weeks",
+        )
+        to = self._asking.file_to_write(title, name, tr(_WORKBOOK), parent)
         if to is not None:
             self._tasks.run_long(
-                "Writing a round sheet",
+                tr("Writing a round sheet"),
                 lambda progress: desk.write_round_sheet(to, weeks, progress),
                 self._show_written,
             )
 
     def _write_marked(self, desk: Desk, proposal: Proposal, dialog: BringInDialog) -> None:
         name = f"{Path(proposal.reading.file).stem} questions.xlsx"
-        to = self._asking.file_to_write("Write the questions back", name, _WORKBOOK, dialog)
+        to = self._asking.file_to_write(tr("Write the questions back"), name, tr(_WORKBOOK), dialog)
         if to is not None:
             self._tasks.run_long(
-                "Writing the questions back",
+                tr("Writing the questions back"),
                 lambda progress: desk.write_marked(proposal, to, progress),
                 self._show_written,
                 began=dialog.follow,
             )
 
     def _show_written(self, path: Path) -> None:
-        self._notices.say(f"Written: {path}")
+        self._notices.say(tr("Written: {path}", path=path))
         self._asking.show_file(path)

@@ -41,7 +41,7 @@ class SheetFlow:
         batches.finish_asked.connect(self._on_finish)
         batches.undo_asked.connect(self._on_undo)
         batches.sign_asked.connect(self._on_sign)
-        batches.file_asked.connect(self._on_file)
+        batches.file_asked.connect(self.save_file)
 
     def runs(self) -> Mapping[str, Callable[[], None]]:
         """What each entry of the table of actions runs."""
@@ -76,7 +76,8 @@ class SheetFlow:
         if self._showing.desk is not None:
             self._signing.sign_batch(self._showing.desk, batch, self._window)
 
-    def _on_file(self, batch: Batch) -> None:
+    def save_file(self, batch: Batch) -> None:
+        """Save the file of a batch as it came."""
         if self._showing.desk is not None:
             self._sheets.save_batch_file(self._showing.desk, batch, self._window)
 

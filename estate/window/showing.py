@@ -1,22 +1,21 @@
 """What the window shows: reads it in the worker, keeps the place when the register changes."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtWidgets import QWidget
 
 from estate.domain.browsing import OutletPage, PlaceKind, PlaceNode
 from estate.domain.changes import ChangeSet
-from estate.domain.due import DueLine
-from estate.domain.instruments import Instrument
+from estate.domain.estate_reading import EstateReading
 from estate.domain.learned import LearnedLine
-from estate.domain.register import Batch, RegisterIdentity
-from estate.domain.roles import Role
+from estate.domain.register import Batch
 from estate.domain.rules.values import RuleSet
 from estate.window.desk import Desk
 from estate.window.models.drift_course import fan_end
 from estate.window.models.due_rows import Wanted
+from estate.window.models.outlet_rows import known_of
 from estate.window.notices import Notices
 from estate.window.pages.batches_page import BatchesView
 from estate.window.pages.drift_page import DriftView
@@ -28,6 +27,7 @@ from estate.window.pages.start_page import StartView
 from estate.window.pages.trail_page import TrailView
 from estate.window.tasks import Latest, Tasks
 from estate.window.widgets.keeping_place import keeping_place
+from estate.window.widgets.page_stack import PageStack
 from estate.window.widgets.place_panel import PlacePanel
 
 
@@ -51,15 +51,7 @@ class Pages:
         return (self.start, self.place, self.outlet, *lists)
 
 
-@dataclass(frozen=True)
-class Reading:
-    """What was read of the register at one time."""
-
-    identity: RegisterIdentity
-    tree: tuple[PlaceNode, ...]
-    lines: tuple[DueLine, ...]
-    instruments: tuple[Instrument, ...]
-    role: Role = Role.OWNER
+Reading = EstateReading
 
 
 class Showing(QObject):
@@ -68,7 +60,9 @@ class Showing(QObject):
     Attributes:
         moved: another page or another entry is shown, or the register was read again.
         opened: a register was read for the first time.
+        left: a register (`Desk`) was left, to be closed by whoever asked for it.
         first: shows the first page of a register that was opened.
+        place: the place whose page was shown last.
 
     Args:
         pages: what can be shown.
@@ -80,6 +74,7 @@ class Showing(QObject):
 
     moved = Signal()
     opened = Signal()
+    left = Signal(object)
 
     def __init__(
         self,
@@ -94,7 +89,7 @@ class Showing(QObject):
         self.desk: Desk | None = None
         self.reading: Reading | None = None
         self.pages = pages
-        self.stack = QStackedWidget()
+        self.stack = PageStack()
         self._panel = panel
         self._tasks = tasks
         self._latest = Latest(tasks)
@@ -102,6 +97,7 @@ class Showing(QObject):
         self._trail = Latest(tasks)
         self._counting = Latest(tasks)
         self._outlet_asked: int | None = None
+        self.place: PlaceNode | None = None
         self.first: Callable[[], None] = lambda: self.show_due(Wanted.OVERDUE)
         self._further: dict[QWidget, Callable[[], None]] = {}
         for page in pages.all:
@@ -121,6 +117,19 @@ class Showing(QObject):
         """Let a further page be shown; `show` reads it anew and turns to it."""
         self._further[page] = show
         self.stack.addWidget(page)
+
+    @property
+    def ways(self) -> Mapping[QWidget, Callable[[], None]]:
+        """How each page is shown that is about no one place."""
+        pages = self.pages
+        return {
+            pages.due: self.show_due,
+            pages.drift: self.show_drift,
+            pages.rules: self.show_rules,
+            pages.batches: self.show_batches,
+            pages.trail: self.show_trail,
+            **self._further,
+        }
 
     @property
     def outlet(self) -> OutletPage | None:
@@ -143,7 +152,14 @@ class Showing(QObject):
             self.refresh()
 
     def leave(self) -> Desk | None:
-        """Get up from the register without giving it back; whoever asks closes it."""
+        """Get up from the register without giving it back, in every window; whoever asks closes it."""
+        desk = self.get_up()
+        if desk is not None:
+            self.left.emit(desk)
+        return desk
+
+    def get_up(self) -> Desk | None:
+        """Get up from the register in this window alone, without giving it back."""
         desk, self.desk = self.desk, None
         self.seat(None)
         return desk
@@ -154,7 +170,7 @@ class Showing(QObject):
         if desk is None:
             return
         self._tasks.run(
-            lambda: Reading(desk.identity(), desk.tree(), desk.due_lines(), desk.instruments(), desk.role()),
+            desk.read,
             lambda reading: self._on_read(desk, reading),
         )
 
@@ -182,27 +198,38 @@ class Showing(QObject):
     def _show_again(self, reading: Reading) -> None:
         shown = self.stack.currentWidget()
         if shown is self.pages.outlet and self._outlet_asked is not None:
-            self._read_outlet(self._outlet_asked)
+            self._show_outlet_again(self._outlet_asked)
         elif shown is self.pages.place and self._panel.current is not None:
+            self.place = self._panel.current
             with keeping_place(self.pages.place):
-                self.pages.place.tell(self._panel.current, reading.lines)
-        elif shown is self.pages.rules:
-            self.show_rules()
-        elif shown is self.pages.drift:
-            self.show_drift()
-        elif shown is self.pages.batches:
-            self.show_batches()
-        elif shown is self.pages.trail:
-            self.show_trail()
-        elif shown in self._further:
-            self._further[shown]()
+                self._tell_place(self._panel.current, reading)
+        elif shown is not None and shown is not self.pages.due:
+            self.ways.get(shown, _nothing)()
+
+    def _show_outlet_again(self, outlet_id: int) -> None:
+        """Read an outlet again; where it is there no more, show the place that it lay in."""
+        lay_in = self._panel.current
+        if self._panel.model.node_of((PlaceKind.OUTLET, outlet_id)) is not None or lay_in is None:
+            self._read_outlet(outlet_id)
+        else:
+            self._on_chosen(lay_in)
+
+    def _tell_place(self, node: PlaceNode, reading: Reading) -> None:
+        self.pages.place.tell(node, reading.lines, known_of(reading.outlets, reading.valves))
 
     def show_place(self, node: PlaceNode) -> None:
         """Show the outlets of a site, building, level or room."""
         if self.reading is not None:
             self._latest.forget()
-            self.pages.place.tell(node, self.reading.lines)
+            self.place = node
+            self._tell_place(node, self.reading)
             self._turn_to(self.pages.place)
+
+    def go_to_place(self, node: PlaceNode) -> None:
+        """Show a place and find it in the tree."""
+        self._panel.choose((node.kind, node.id))
+        if self.place is not node or self.stack.currentWidget() is not self.pages.place:
+            self.show_place(node)
 
     def show_outlet(self, outlet_id: int) -> None:
         """Show an outlet and find it in the tree."""
@@ -245,9 +272,17 @@ class Showing(QObject):
         if desk is not None:
             self._latest.run(desk.batches, self._on_batches)
 
-    def _on_batches(self, batches: tuple[Batch, ...]) -> None:
+    def show_batch(self, batch_id: int) -> None:
+        """Show one of the sheets brought in."""
+        desk = self.desk
+        if desk is not None:
+            self._latest.run(desk.batches, lambda found: self._on_batches(found, batch_id))
+
+    def _on_batches(self, batches: tuple[Batch, ...], wanted: int | None = None) -> None:
         with keeping_place(self.pages.batches):
             self.pages.batches.tell(batches)
+        if wanted is not None:
+            self.pages.batches.listing.choose(wanted)
         self._turn_to(self.pages.batches)
         self._read_batch(self.pages.batches.chosen)
 
@@ -321,6 +356,10 @@ class Showing(QObject):
 
     def _on_changed(self, changes: ChangeSet) -> None:
         self.refresh()
+
+
+def _nothing() -> None:
+    """A page that needs no reading."""
 
 
 def _read(desk: Desk, outlet_id: int) -> tuple[OutletPage, float | None]:

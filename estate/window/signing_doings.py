@@ -20,9 +20,13 @@ from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.signatures import Signed
 from estate.window.tasks import Tasks
+from estate.window.translating import said, tr
+from estate.window.undoing import Step
 
-_TEXT = "Public keys (*.pem *.txt);;All files (*)"
+_TEXT = said("Public keys (*.pem *.txt);;All files (*)")
 Make = Callable[[OwnKey, str], Signed]
+
+_SIGNED = said("A signature stays: correct the entry or make it void where it should not count.")
 
 
 class SigningDoings:
@@ -72,24 +76,29 @@ class SigningDoings:
             who, asked = self._preferences.who, [what.row_id]
             dialog.sign_asked.connect(
                 lambda key, secret: self._keep(
-                    dialog, lambda: desk.signatures.sign(what.noun, asked, key, secret, who), "Signed"
+                    desk,
+                    dialog,
+                    lambda: desk.signatures.sign(what.noun, asked, key, secret, who),
+                    tr("Signed"),
                 )
             )
             dialog.countersign_asked.connect(
                 lambda key, secret: self._keep(
+                    desk,
                     dialog,
                     lambda: desk.signatures.countersign(what.noun, asked, key, secret, who),
-                    "Countersigned",
+                    tr("Countersigned"),
                 )
             )
             dialog.show_modal()
 
         self._tasks.run(read, show)
 
-    def _keep(self, dialog: SigningDialog, work: Callable[[], Signed], said: str) -> None:
+    def _keep(self, desk: Desk, dialog: SigningDialog, work: Callable[[], Signed], said: str) -> None:
         def done(signed: Signed) -> None:
             self._notices.announce(signed.changes)
-            self._notices.say(f"{said} by {signed.person}.")
+            self._notices.say(tr("{said} by {person}.", said=said, person=signed.person))
+            self._notices.did(Step(desk, tr("sign an entry"), tr(_SIGNED)))
 
         self._forms.keep(dialog, Given(lambda seen: work(), done, {}))
 
@@ -127,9 +136,11 @@ class SigningDoings:
 
         def save() -> None:
             name = f"{own.person} public key.pem"
-            to = self._asking.file_to_write("Save the public key", name, _TEXT, dialog)
+            to = self._asking.file_to_write(tr("Save the public key"), name, tr(_TEXT), dialog)
             if to is not None:
-                self._tasks.run(lambda: _write(to, text), lambda done: self._notices.say(f"Written: {to}"))
+                self._tasks.run(
+                    lambda: _write(to, text), lambda done: self._notices.say(tr("Written: {to}", to=to))
+                )
 
         dialog.save_asked.connect(save)
         dialog.another_asked.connect(lambda: self._make(desk, parent))
@@ -137,13 +148,13 @@ class SigningDoings:
 
     def add_key(self, desk: Desk, parent: QWidget) -> None:
         """Add a person's public key, once its fingerprint was compared."""
-        path = self._asking.file_to_open("Add a person's public key", _TEXT, parent)
+        path = self._asking.file_to_open(tr("Add a person's public key"), tr(_TEXT), parent)
         if path is None:
             return
         who = self._preferences.who
 
         def added(key: Key) -> None:
-            self._notices.say(f"The register knows the key of {key.person}.")
+            self._notices.say(tr("The register knows the key of {person}.", person=key.person))
 
         def show(found: tuple[str, OwnKey]) -> None:
             text, own = found
@@ -164,7 +175,7 @@ def _read(path: Path) -> str:
         return path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as fault:
         raise EntryFault(
-            "The public key can't be read", f"{path}: {fault}.", "Choose another file."
+            tr("The public key can't be read"), f"{path}: {fault}.", tr("Choose another file.")
         ) from fault
 
 
@@ -173,4 +184,6 @@ def _write(to: Path, text: str) -> None:
         to.write_text(text, encoding="utf-8")
     except OSError as fault:
         detail = f"{to}: {fault.strerror}."
-        raise ReportFault("The public key can't be written", detail, "Choose another folder.") from fault
+        raise ReportFault(
+            tr("The public key can't be written"), detail, tr("Choose another folder.")
+        ) from fault

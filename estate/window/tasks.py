@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal, Slot
 from typing_extensions import override
 
 from estate.domain.progress import Cancelled, Progress
+from estate.errors import KnownFault
 from estate.window.notices import Notices
 
 T = TypeVar("T")
@@ -72,6 +73,7 @@ class Tasks(QObject):
         super().__init__(parent)
         self._executor = executor
         self._notices = notices
+        self._hushed = False
         self._came_back.connect(self._on_came_back)
 
     def run(
@@ -125,6 +127,10 @@ class Tasks(QObject):
         """Report an exception the usual way."""
         self._notices.report(error)
 
+    def hush(self) -> None:
+        """The window is gone: what comes back now has nobody to be shown to; a defect is still told."""
+        self._hushed = True
+
     @Slot(object)
     def _on_came_back(
         self,
@@ -134,7 +140,10 @@ class Tasks(QObject):
         if ready.cancelled():
             return
         error = ready.exception()
-        if error is None:
+        if self._hushed:
+            if error is not None and not isinstance(error, KnownFault | Cancelled):
+                raise error
+        elif error is None:
             done(ready.result())
         else:
             (failed or self._notices.report)(error)

@@ -29,6 +29,8 @@ class TodayFlow:
     def __init__(self, showing: Showing, tasks: Tasks, life: LifeFlow) -> None:
         self._showing, self._life = showing, life
         self._latest = Latest(tasks)
+        self._told: Today | None = None
+        self._whole: Today | None = None
         self.page, self.out_of_use = TodayView(), OutOfUseView(self._today)
         self._lists = ListOpening(
             showing.pages.due, life.actions, self.out_of_use, life.instruments, life.people, life.upkeep
@@ -55,20 +57,37 @@ class TodayFlow:
         """Show the first page; the months before follow."""
         desk = self._showing.desk
         if desk is not None:
-            self._latest.run(desk.work.today_page, lambda told: self._on_told(desk, told))
+            self._tell(desk, lambda told: self._on_told(desk, told))
+
+    def _tell(self, desk: Desk, tell: Callable[[Today], None]) -> None:
+        """Tell what the register was last read to say of today; read it where that was another day."""
+        reading = self._showing.reading
+        if reading is not None and reading.today.today == desk.today:
+            self._latest.forget()
+            tell(reading.today)
+        else:
+            self._latest.run(desk.work.today_page, tell)
 
     def _on_told(self, desk: Desk, told: Today) -> None:
         if desk is not self._showing.desk:
             return
-        self.page.tell(told)
+        if told is not self._told:
+            self._told, self._whole = told, None
+        self.page.tell(self._whole or told)
         self._showing.turn_to(self.page)
-        self._latest.run(lambda: desk.work.with_past(told), self.page.tell)
+        if self._whole is None:
+            self._latest.run(lambda: desk.work.with_past(told), self._on_past)
+
+    def _on_past(self, whole: Today) -> None:
+        """The months before take long to work out: they are kept until the register is read again."""
+        self._whole = whole
+        self.page.tell(whole)
 
     def show_out_of_use(self) -> None:
         """Show the outlets out of use, as they stand now."""
         desk = self._showing.desk
         if desk is not None:
-            self._latest.run(desk.work.today_page, self._on_out_of_use)
+            self._tell(desk, self._on_out_of_use)
 
     def _on_out_of_use(self, told: Today) -> None:
         self.out_of_use.tell(told.out_of_use)

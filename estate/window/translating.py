@@ -10,7 +10,7 @@ from PySide6.QtCore import QCoreApplication
 CONTEXT: Final = "window"
 
 
-def tr(text: str, **values: Any) -> str:
+def tr(text: str, /, **values: Any) -> str:
     """A text in the language of the window.
 
     Args:
@@ -19,6 +19,19 @@ def tr(text: str, **values: Any) -> str:
     """
     known = QCoreApplication.translate(CONTEXT, text) if text else text
     return known.format(**values) if values else known
+
+
+def tr_count(n: int, one: str, many: str, /, **values: Any) -> str:
+    """A text with a count in it, in the form that the language has for that count.
+
+    Args:
+        n: the count, put in at ``{n:,}``.
+        one: in English for a count of 1, such as ``{n:,} outlet``.
+        many: in English for any other count; a catalogue has its forms under it.
+        values: what else is put in, by name.
+    """
+    known = QCoreApplication.translate(CONTEXT, many, None, n)
+    return (one if known == many and n == 1 else known).format(n=n, **values)
 
 
 def said(text: str) -> str:

@@ -18,9 +18,10 @@ from estate.window.dialogs.verifying import VerificationDialog
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Tasks
+from estate.window.translating import said, tr
 from estate.window.trust import BackedUp
 
-_TEXT = "Text (*.txt)"
+_TEXT = said("Text (*.txt)")
 
 
 class TrustDoings:
@@ -58,7 +59,7 @@ class TrustDoings:
     def verify(self, desk: Desk, tell: Callable[[Verification], None], kept: tuple[str, ...] = ()) -> None:
         """Verify everything; kept checkpoints are given as their text."""
         self._tasks.run_long(
-            "Verifying the whole trail", lambda progress: desk.trust.verify(progress, kept), tell
+            tr("Verifying the whole trail"), lambda progress: desk.trust.verify(progress, kept), tell
         )
 
     def show_verified(self, found: Verification, compare: Callable[[], None], parent: QWidget) -> None:
@@ -72,7 +73,7 @@ class TrustDoings:
         dialog = KeptCheckpointDialog(parent)
 
         def read() -> None:
-            path = self._asking.file_to_open("Open a kept checkpoint", _TEXT, dialog)
+            path = self._asking.file_to_open(tr("Open a kept checkpoint"), tr(_TEXT), dialog)
             if path is not None:
                 self._tasks.run(lambda: _text_of(path), dialog.text.setPlainText)
 
@@ -95,24 +96,24 @@ class TrustDoings:
 
     def _print(self, dialog: CheckpointDialog) -> None:
         def prepare(printer: QPrinter) -> None:
-            printer.setDocName("Checkpoint")
+            printer.setDocName(tr("Checkpoint"))
 
         printer = self._asking.printer(prepare, dialog)
         if printer is not None:
             dialog.text.document().print_(printer)
-            self._notices.say("The checkpoint was sent to the printer.")
+            self._notices.say(tr("The checkpoint was sent to the printer."))
 
     def _save(self, text: str, desk: Desk, dialog: CheckpointDialog) -> None:
         name = f"checkpoint {desk.today:%Y-%m-%d}.txt"
-        to = self._asking.file_to_write("Save the checkpoint", name, _TEXT, dialog)
+        to = self._asking.file_to_write(tr("Save the checkpoint"), name, tr(_TEXT), dialog)
         if to is not None:
-            said = f"Written: {to}. Keep it away from this machine."
+            said = tr("Written: {to}. Keep it away from this machine.", to=to)
             self._tasks.run(lambda: _write(to, text), lambda done: self._notices.say(said))
 
     def give_back(self, desk: Desk) -> None:
         """Back up a register that is left for another, then close it; a failure is told."""
         settings = self._preferences.settings
-        self._tasks.run_long("Backing up", lambda progress: desk.trust.leave(settings), self._left)
+        self._tasks.run_long(tr("Backing up"), lambda progress: desk.trust.leave(settings), self._left)
         self._tasks.run(desk.close, lambda done: None)
 
     def close(self, desk: Desk, then: Callable[[], None], parent: QWidget) -> None:
@@ -150,10 +151,10 @@ class TrustDoings:
 
         dialog.at_once_asked.connect(go)
         dialog.show_modal()
-        self._tasks.run_long("Backing up", work, done, dialog.follow, failed)
+        self._tasks.run_long(tr("Backing up"), work, done, dialog.follow, failed)
 
     def _ask_to_close(self, fault: KnownFault, go_on: Callable[[], None], parent: QWidget) -> None:
-        dialog = NoBackupDialog(fault, "Close all the same", parent)
+        dialog = NoBackupDialog(fault, tr("Close all the same"), parent)
         dialog.go_on_asked.connect(go_on)
         dialog.show_modal()
 
@@ -166,13 +167,17 @@ def _text_of(path: Path) -> str:
     try:
         return path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as fault:
-        raise EntryFault("The checkpoint can't be read", f"{path}: {fault}.", "Check its name.") from fault
+        raise EntryFault(
+            tr("The checkpoint can't be read"), f"{path}: {fault}.", tr("Check its name.")
+        ) from fault
 
 
 def _write(to: Path, text: str) -> Path:
     try:
         to.write_text(text, encoding="utf-8")
     except OSError as fault:
-        remedy = "Choose a folder that can be written to; the checkpoint is in the register."
-        raise ReportFault("The checkpoint can't be written", f"{to}: {fault.strerror}.", remedy) from fault
+        remedy = tr("Choose a folder that can be written to; the checkpoint is in the register.")
+        raise ReportFault(
+            tr("The checkpoint can't be written"), f"{to}: {fault.strerror}.", remedy
+        ) from fault
     return to

@@ -7,7 +7,6 @@ from PySide6.QtWidgets import QWidget
 
 from estate.domain.trust import Verification
 from estate.errors import KnownFault
-from estate.window import words
 from estate.window.backup_doings import BackupDoings
 from estate.window.desk import Desk
 from estate.window.dialogs.faults import FaultDialog
@@ -16,6 +15,7 @@ from estate.window.models.misfit_rows import heading_of
 from estate.window.notices import Notices
 from estate.window.showing import Showing
 from estate.window.tasks import Tasks
+from estate.window.translating import tr, tr_count
 from estate.window.trust_doings import TrustDoings
 from estate.window.widgets.banner import Banner
 
@@ -61,12 +61,14 @@ class TrustFlow:
         if desk is not self._showing.desk:
             return
         if found.fits:
-            self._notices.say(f"{heading_of(found)}: {words.count(found.entries, 'entry', 'entries')}.")
+            self._notices.say(
+                f"{heading_of(found)}: {tr_count(found.entries, '{n:,} entry', '{n:,} entries')}."
+            )
             return
-        offers = [("See all…", lambda: self._show(desk, found))]
+        offers = [(tr("See all…"), lambda: self._show(desk, found))]
         if not found.whole:
-            offers.append(("Verify everything", self.verify))
-        offers.append(("Backups…", self.show_backups))
+            offers.append((tr("Verify everything"), self.verify))
+        offers.append((tr("Backups…"), self.show_backups))
         self.banner.tell(heading_of(found), str(found.misfits[0]), offers)
 
     def verify(self) -> None:
@@ -119,7 +121,7 @@ class TrustFlow:
             self._notices.report(error)
             return
         dialog = FaultDialog(error, self._window)
-        dialog.offer("Its backups…", lambda: self._show_backups(where, None, lambda: None))
+        dialog.offer(tr("Its backups…"), lambda: self._show_backups(where, None, lambda: None))
         dialog.show_modal()
 
     def caution(self, fault: KnownFault) -> None:

@@ -11,6 +11,7 @@ from estate.window.form_keeping import FormKeeper
 from estate.window.notices import Notices
 from estate.window.preferences import Preferences
 from estate.window.tasks import Tasks
+from estate.window.translating import tr
 
 
 class UpkeepDoings:
@@ -31,7 +32,9 @@ class UpkeepDoings:
         dialog, who = AddPersonDialog(desk.today, parent), self._preferences.who
         dialog.given.connect(
             lambda name, position, competence: self._forms.change(
-                dialog, lambda: desk.upkeep.add_person(name, position, competence, who), f"{name} was added."
+                dialog,
+                lambda: desk.upkeep.add_person(name, position, competence, who),
+                tr("{name} was added.", name=name),
             )
         )
         dialog.show_modal()
@@ -43,7 +46,7 @@ class UpkeepDoings:
             lambda position, left_on: self._forms.change(
                 dialog,
                 lambda: desk.upkeep.amend_person(person.name, position, left_on, who),
-                f"{person.name}: changed.",
+                tr("{name}: changed.", name=person.name),
             )
         )
         dialog.show_modal()
@@ -55,7 +58,7 @@ class UpkeepDoings:
             lambda competence: self._forms.change(
                 dialog,
                 lambda: desk.upkeep.add_competence(person.name, competence, who),
-                f"{person.name}: a competence was added.",
+                tr("{name}: a competence was added.", name=person.name),
             )
         )
         dialog.show_modal()
@@ -65,7 +68,7 @@ class UpkeepDoings:
         who = self._preferences.who
 
         def show(people: tuple[str, ...]) -> None:
-            said = f"{line.outlet.reference}: recorded."
+            said = tr("{reference}: recorded.", reference=line.outlet.reference)
             if line.asked is CareAsked.REVIEW:
                 review = ReviewDialog(line, desk.today, who, people, parent)
                 review.given.connect(
@@ -84,7 +87,7 @@ class UpkeepDoings:
     def take_back(self, desk: Desk, line: CareLine, parent: QWidget) -> None:
         """Take back what was entered last by mistake, with a reason."""
         dialog, who = take_back_dialog(line, parent), self._preferences.who
-        said = f"{line.outlet.reference}: taken back. It stays on record."
+        said = tr("{reference}: taken back. It stays on record.", reference=line.outlet.reference)
         dialog.given.connect(
             lambda why: self._forms.change(dialog, lambda: desk.upkeep.take_back(line, why, who), said)
         )

@@ -7,10 +7,10 @@ from PySide6.QtCore import QObject, QTimer
 
 from estate.domain.changes import ChangeSet, OthersChange
 from estate.errors import KnownFault
-from estate.window import words
 from estate.window.desk import Desk
 from estate.window.notices import Notices
 from estate.window.tasks import Tasks
+from estate.window.translating import tr, tr_count
 
 _OFTEN_MS = 2_000
 _SELDOM_MS = 15_000  # while the register is out of reach
@@ -53,7 +53,7 @@ class Watching(QObject):
         if desk is not self._desk() or not (news or found):
             return
         self._notices.announce(ChangeSet(everything=True))
-        self._notices.say(told(news) if news else "The register is in reach again, and was read afresh.")
+        self._notices.say(told(news) if news else tr("The register is in reach again, and was read afresh."))
 
     def _on_failed(self, error: BaseException) -> None:
         if not isinstance(error, KnownFault):
@@ -61,7 +61,7 @@ class Watching(QObject):
             return
         self.timer.start(_SELDOM_MS)
         if not self._lost and self._desk() is not None:
-            self._notices.say(f"{error.title}. It is tried again; what you typed stays.")
+            self._notices.say(tr("{title}. It is tried again; what you typed stays.", title=error.title))
         self._lost = True
 
 
@@ -71,9 +71,10 @@ def told(news: Sequence[OthersChange]) -> str:
     last = {(each.who, each.what): each.clock for each in news}
     parts = [_part(who, what, times[who, what], clock) for (who, what), clock in reversed(last.items())]
     more = sum(list(times.values())) - sum(times[key] for key in list(reversed(last))[:_SHOWN])
-    return "; ".join(parts[:_SHOWN]) + (f"; and {words.count(more, 'more change')}" if more else "")
+    rest = [tr_count(more, "and {n:,} more change", "and {n:,} more changes")] if more else []
+    return "; ".join((*parts[:_SHOWN], *rest))
 
 
 def _part(who: str, what: str, times: int, clock: str) -> str:
-    often = f" {times:,} times" if times > 1 else ""
-    return f"{who or 'Somebody'} {what}{often}, {clock}"
+    done = tr("{what} {times:,} times", what=what, times=times) if times > 1 else what
+    return f"{who or tr('Somebody')} {done}, {clock}"

@@ -4,6 +4,7 @@ from datetime import date, datetime
 
 from estate.domain.temperature import Scale, on_scale, told
 from estate.domain.windows import Window
+from estate.window.translating import tr, tr_count
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 NOTHING = "–"
@@ -35,28 +36,27 @@ def number(value: float | None, unit: str = "") -> str:
 
 def yes_no(value: bool | None) -> str:
     """Yes, no, or that it was not recorded."""
-    return "not recorded" if value is None else ("yes" if value else "no")
-
-
-def count(of: int, one: str, many: str = "") -> str:
-    """A count with its noun: 1 outlet, 3 outlets, 1,204 outlets."""
-    return f"{of:,} {one if of == 1 else (many or one + 's')}"
+    if value is None:
+        return tr("not recorded")
+    return tr("yes") if value else tr("no")
 
 
 def span(first: date, last: date) -> str:
     """A window from its first to its last day; one date where they are the same."""
-    return day(first) if first == last else f"{day(first)} to {day(last)}"
+    return day(first) if first == last else tr("{first} to {last}", first=day(first), last=day(last))
 
 
 def how_soon(window: Window, today: date) -> str:
     """Where today stands to a window: days late, open, or days until it opens."""
     late = window.days_late(today)
     if late:
-        return f"{count(late, 'day')} late"
+        return tr_count(late, "{n:,} day late", "{n:,} days late")
     left = (window.not_after - today).days
     if window.not_before <= today:
-        return "closes today" if left == 0 else f"open now, closes in {count(left, 'day')}"
-    return f"opens in {count((window.not_before - today).days, 'day')}"
+        if left == 0:
+            return tr("closes today")
+        return tr_count(left, "open now, closes in {n:,} day", "open now, closes in {n:,} days")
+    return tr_count((window.not_before - today).days, "opens in {n:,} day", "opens in {n:,} days")
 
 
 def sentence(words: str) -> str:
@@ -68,7 +68,12 @@ def listed(parts: list[str], most: int = 6) -> str:
     """Parts in one line, the surplus counted."""
     shown = ", ".join(parts[:most])
     more = len(parts) - most
-    return f"{shown} and {more} more" if more > 0 else shown
+    return tr("{shown} and {more} more", shown=shown, more=more) if more > 0 else shown
+
+
+def together(*sentences: str) -> str:
+    """Whole sentences one after the other; an empty one is left out."""
+    return " ".join(each for each in sentences if each)
 
 
 def first_sentence(text: str) -> tuple[str, str]:
@@ -86,9 +91,14 @@ def share(of: float, unit: bool = True) -> str:
     """A probability or share in per cent, never rounded to nothing or to certainty."""
     percent = of * 100
     if percent < 0.1:
-        shown = "less than 0.1"
+        shown = tr("less than 0.1")
     elif percent > 99.9:
-        shown = "more than 99.9"
+        shown = tr("more than 99.9")
     else:
         shown = f"{percent:.1f}" if percent < 10 or percent > 99 else f"{percent:.0f}"
     return f"{shown} %" if unit else shown
+
+
+def in_eights(digest: str) -> str:
+    """A digest in groups of eight, to be read aloud and to go on in the next line."""
+    return " ".join(digest[at : at + 8] for at in range(0, len(digest), 8))

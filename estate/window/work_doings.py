@@ -1,16 +1,17 @@
 """What the actions about work do: steps of actions, outlets out of use and back, certificates."""
 
 from collections.abc import Callable
-from pathlib import Path
+from datetime import date
 
 from PySide6.QtWidgets import QWidget
 
 from estate.domain.browsing import HistoryLine
-from estate.domain.life.actions import Step
+from estate.domain.changes import ChangeSet
+from estate.domain.findings import Severity
+from estate.domain.life.actions import Step as ActionStep
 from estate.domain.life.lists import ActionLine, OutletLife
 from estate.domain.life.outlet_use import UseStep
 from estate.domain.places import Outlet
-from estate.domain.progress import Progress
 from estate.domain.valves import Valve
 from estate.window import words
 from estate.window.desk import Desk
@@ -18,17 +19,22 @@ from estate.window.dialogs.action_step import ActionStepDialog, OpenActionDialog
 from estate.window.dialogs.asking import Asking
 from estate.window.dialogs.entry import WordsDialog
 from estate.window.dialogs.replace_valve import ReplaceValveDialog
-from estate.window.form_keeping import FormKeeper
+from estate.window.form_keeping import Against, FormKeeper, Given
 from estate.window.notices import Notices
+from estate.window.paper_doings import PaperDoings
 from estate.window.preferences import Preferences
 from estate.window.tasks import Tasks
+from estate.window.translating import said, tr
+from estate.window.undoing import Step
+from estate.window.ways_back_in_work import Moved, Used, WorkWaysBack
 
-_IN_DOUBT = (
+_KEPT = said("The reason stays with the finding; make the visit void or correct it where it was wrong.")
+_FITTED = said("Each body keeps its history: where it was recorded wrongly, replace the valve once more.")
+_IN_DOUBT = said(
     "Its instrument was out of calibration, so its readings are in doubt and it is no retest. Say why they "
     "hold all the same, for example how the instrument was compared. Your name and reason stay with the "
     "finding."
 )
-_REPORTS = "PDF (*.pdf);;Spreadsheet (*.xlsx)"
 
 
 class WorkDoings:
@@ -42,15 +48,16 @@ class WorkDoings:
     """
 
     def __init__(self, tasks: Tasks, notices: Notices, asking: Asking, preferences: Preferences) -> None:
-        self._tasks, self._notices = tasks, notices
-        self._asking, self._preferences = asking, preferences
+        self._tasks, self._preferences = tasks, preferences
         self._forms = FormKeeper(tasks, notices)
+        self._papers = PaperDoings(tasks, notices, asking)
 
-    def step(self, desk: Desk, line: ActionLine, step: Step, parent: QWidget) -> None:
+    def step(self, desk: Desk, line: ActionLine, step: ActionStep, parent: QWidget) -> None:
         """Take an action one step on."""
 
         def show(people: tuple[str, ...]) -> None:
             dialog = ActionStepDialog(line, step, desk.today, people, parent)
+            ways = WorkWaysBack(desk, self._who)
             dialog.given.connect(
                 lambda on, why, owner, target: self._forms.change(
                     dialog,
@@ -63,7 +70,8 @@ class WorkDoings:
                         target_on=target,
                         who=self._preferences.who,
                     ),
-                    f"{line.outlet.reference}: action {step.value}.",
+                    tr("{reference}: action {step}.", reference=line.outlet.reference, step=tr(step.value)),
+                    ways.moved(line, Moved(step, why, owner, target)),
                 )
             )
             dialog.show_modal()
@@ -77,6 +85,7 @@ class WorkDoings:
             life, people = known
             refused = life.refused if step is UseStep.PUT_BACK else ""
             dialog = OutletUseDialog(outlet.reference, step, desk.today, refused, people, parent)
+            ways = WorkWaysBack(desk, self._who)
             dialog.given.connect(
                 lambda on, why, told, sign: self._forms.change(
                     dialog,
@@ -89,7 +98,8 @@ class WorkDoings:
                         sign_placed=sign,
                         who=self._preferences.who,
                     ),
-                    f"{outlet.reference}: {step.value}.",
+                    f"{outlet.reference}: {tr(step.value)}.",
+                    ways.used(Used(outlet, step, on, why, told, sign)),
                 )
             )
             dialog.show_modal()
@@ -101,34 +111,47 @@ class WorkDoings:
 
         def show(people: tuple[str, ...]) -> None:
             dialog = OpenActionDialog(outlet.reference, desk.today, people, parent)
-            dialog.given.connect(
-                lambda said, severity, retest, owner, on: self._forms.change(
-                    dialog,
-                    lambda: desk.work.open(
+            ways, who = WorkWaysBack(desk, self._who), self._preferences.who
+
+            def keep(words: str, severity: Severity, retest: bool, owner: str, on: date) -> None:
+                def work(seen: Against) -> tuple[ChangeSet, Step]:
+                    known = {each.action.id for each in desk.work.outlet_life(outlet.id).actions}
+                    changes = desk.work.open(
                         outlet.id,
-                        words=said,
+                        words=words,
                         severity=severity,
                         asks_retest=retest,
                         owner=owner,
                         on=on,
-                        who=self._preferences.who,
-                    ),
-                    f"{outlet.reference}: an action was opened.",
-                )
-            )
+                        who=who,
+                    )
+                    now = [each.action for each in desk.work.outlet_life(outlet.id).actions]
+                    mine = [each for each in now if each.id not in known and each.opening.words == words]
+                    return changes, ways.opened(outlet, mine[0] if len(mine) == 1 else None)
+
+                def done(kept: tuple[ChangeSet, Step]) -> None:
+                    told = tr("{reference}: an action was opened.", reference=outlet.reference)
+                    self._forms.told(told, kept[1])(kept[0])
+
+                self._forms.keep(dialog, Given(work, done, {}))
+
+            dialog.given.connect(keep)
             dialog.show_modal()
 
         self._with_people(desk, show)
 
     def justify(self, desk: Desk, line: HistoryLine, parent: QWidget) -> None:
         """Say why a visit counts though its instrument was out of date."""
-        dialog = WordsDialog("Why does this visit count?", _IN_DOUBT, "Reason", "", "Let it count", parent)
+        dialog = WordsDialog(
+            tr("Why does this visit count?"), tr(_IN_DOUBT), tr("Reason"), "", tr("Let it count"), parent
+        )
         dialog.stays = True
         dialog.given.connect(
             lambda why: self._forms.change(
                 dialog,
                 lambda: desk.work.justify(line.visit.id, why, self._preferences.who),
-                f"The visit of {words.day(line.visit.on)} counts: {why}",
+                tr("The visit of {day} counts: {why}", day=words.day(line.visit.on), why=why),
+                Step(desk, tr("let a visit count"), tr(_KEPT)),
             )
         )
         dialog.show_modal()
@@ -140,32 +163,32 @@ class WorkDoings:
             lambda body, on: self._forms.change(
                 dialog,
                 lambda: desk.work.replace(outlet.id, body, on=on, who=self._preferences.who),
-                f"{outlet.reference}: the valve was replaced; commission the new one before use.",
+                tr(
+                    "{reference}: the valve was replaced; commission the new one before use.",
+                    reference=outlet.reference,
+                ),
+                Step(desk, tr("replace the valve at {reference}", reference=outlet.reference), tr(_FITTED)),
             )
         )
         dialog.show_modal()
 
+    def _who(self) -> str:
+        return self._preferences.who
+
     def write_actions(self, desk: Desk, parent: QWidget) -> None:
-        """Write the list of open actions where the person says."""
-        self._write(f"open actions {desk.today:%Y-%m-%d}", desk.work.write_actions, parent)
+        """Show the list of open actions as it comes on paper."""
+        name = tr("open actions {today:%Y-%m-%d}", today=desk.today)
+        self._papers.show(tr("list of open actions"), name, desk.work.write_actions, parent)
 
     def write_certificate(self, desk: Desk, line: HistoryLine, reference: str, parent: QWidget) -> None:
-        """Write the certificate of a visit where the person says."""
+        """Show the certificate of a visit as it comes on paper."""
         name = f"{reference.replace('/', '-')} {line.visit.draft.kind.value} {line.visit.on:%Y-%m-%d}"
-        self._write(
-            name, lambda to, progress: desk.work.write_certificate(line.visit.id, to, progress), parent
+        self._papers.show(
+            tr("certificate of {reference}", reference=reference),
+            name,
+            lambda to, progress: desk.work.write_certificate(line.visit.id, to, progress),
+            parent,
         )
-
-    def _write(self, name: str, write: Callable[[Path, Progress], Path], parent: QWidget) -> None:
-        to = self._asking.file_to_write(f"Write {name}", f"{name}.pdf", _REPORTS, parent)
-        if to is None:
-            return
-
-        def done(path: Path) -> None:
-            self._notices.say(f"Written: {path}")
-            self._asking.show_file(path)
-
-        self._tasks.run_long(f"Writing {name}", lambda progress: write(to, progress), done)
 
     def _with_people(self, desk: Desk, then: Callable[[tuple[str, ...]], None]) -> None:
         self._tasks.run(lambda: tuple(desk.people()), then)

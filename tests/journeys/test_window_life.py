@@ -30,7 +30,13 @@ from estate.window.pictures import settle
 from tests.journeys.test_window_officer import CTRL, focused, lines, press, record_dialog, type_visit
 from tests.journeys.test_window_officer import go_to as find_outlet
 from tests.window.builders import TODAY
-from tests.window.conftest import Seat, bare, seat, small_estate  # noqa: F401 - fixtures, found by name
+from tests.window.conftest import (  # noqa: F401 - fixtures, found by name
+    Seat,
+    bare,
+    preview_of,
+    seat,
+    small_estate,
+)
 
 LEFT = Qt.MouseButton.LeftButton
 WALK_ON = CTRL | Qt.KeyboardModifier.ShiftModifier
@@ -161,6 +167,7 @@ def test_that_a_valve_is_commissioned_by_keyboard_and_its_certificate_written(
     seat.window.pages.outlet.history.selectRow(0)
     seat.answers.to_write = tmp_path / "certificate.pdf"
     seat.window.actions_["certificate"].trigger()
+    preview_of(seat.window).pdf.click()
     settle()
     assert seat.answers.shown == [tmp_path / "certificate.pdf"]
     said = " ".join(each.extract_text() for each in PdfReader(tmp_path / "certificate.pdf").pages)

@@ -20,7 +20,13 @@ from estate.window.dialogs.record_visit import RecordVisitDialog
 from estate.window.models.due_rows import Wanted
 from estate.window.pictures import settle
 from tests.window.builders import TODAY
-from tests.window.conftest import Seat, bare, seat, small_estate  # noqa: F401 - fixtures, found by name
+from tests.window.conftest import (  # noqa: F401 - fixtures, found by name
+    Seat,
+    bare,
+    preview_of,
+    seat,
+    small_estate,
+)
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -244,18 +250,26 @@ def test_that_a_file_that_is_no_sheet_is_explained(seat: Seat, tmp_path: Path) -
     assert dialog.choose_button.isEnabled()
 
 
-def test_that_the_overdue_list_is_on_paper_in_three_steps(seat: Seat, tmp_path: Path) -> None:
+def test_that_the_overdue_list_is_previewed_and_saved_as_pdf_and_as_a_spreadsheet(
+    seat: Seat, tmp_path: Path
+) -> None:
     late = [each for each in lines(seat) if each.overdue]
     seat.answers.to_write = tmp_path / "overdue.pdf"
     seat.window.actions_["due"].trigger()
+    settle()
     QTest.mouseClick(seat.window.pages.due.write_button, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(preview_of(seat.window).pdf, Qt.MouseButton.LeftButton)
     settle()
     assert seat.answers.shown == [tmp_path / "overdue.pdf"]
     said = " ".join(page.extract_text() for page in PdfReader(tmp_path / "overdue.pdf").pages)
     assert late
     assert all(each.ref in said for each in late)
     seat.answers.to_write = tmp_path / "overdue.xlsx"
+    seat.window.activateWindow()
+    settle()
     press(seat.window, Qt.Key.Key_P, CTRL)
+    QTest.mouseClick(preview_of(seat.window).sheet, Qt.MouseButton.LeftButton)
+    settle()
     book = load_workbook(tmp_path / "overdue.xlsx")
     cells = {str(cell) for sheet in book for row in sheet.iter_rows(values_only=True) for cell in row}
     assert {each.ref for each in late} <= cells
@@ -264,7 +278,12 @@ def test_that_the_overdue_list_is_on_paper_in_three_steps(seat: Seat, tmp_path: 
 def test_that_a_report_that_cannot_be_written_is_explained(seat: Seat, tmp_path: Path) -> None:
     seat.answers.to_write = tmp_path / "no such folder" / "overdue.pdf"
     seat.window.actions_["write-overdue"].trigger()
-    assert isinstance(seat.dialog(), FaultDialog)
+    for save in (preview_of(seat.window).pdf, preview_of(seat.window).sheet):
+        save.click()
+        settle()
+        (fault,) = [each for each in seat.dialogs() if isinstance(each, FaultDialog)]
+        fault.accept()
+        settle()
     assert seat.answers.shown == []
 
 

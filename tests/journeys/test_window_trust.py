@@ -89,8 +89,8 @@ def test_that_the_trail_of_an_entry_shows_how_it_was_corrected_and_voided(seat: 
     press(seat.window, Qt.Key.Key_F5)
     outlet = seat.window.pages.outlet
     assert outlet.history.choose(first.visit.id)
-    assert outlet.mended.text() == "Void: tested the basin next to it"
-    QTest.mouseClick(outlet.trail_button, LEFT)
+    assert outlet.cards.mended.text() == "Void: tested the basin next to it"
+    QTest.mouseClick(outlet.past.trail_button, LEFT)
     settle()
     trail = seat.window.pages.trail
     assert seat.window.showing.stack.currentWidget() is trail

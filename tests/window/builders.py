@@ -1,11 +1,23 @@
 """A made-up estate as the operations would hand it to the window."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 from estate.domain.browsing import HistoryLine, OutletPage, PlaceKind, PlaceNode
+from estate.domain.changes import ChangeSet
+from estate.domain.conflicts import Seen
 from estate.domain.due import DueLine
+from estate.domain.editing import (
+    Edited,
+    OutletChange,
+    OutletDraft,
+    Place,
+    PlaceNames,
+    ValveChange,
+    Written,
+)
 from estate.domain.findings import Finding, Judgement, Outcome, Severity, Verdict
 from estate.domain.learned import (
     DriftEstimate,
@@ -20,6 +32,7 @@ from estate.domain.standing import OutletState
 from estate.domain.valves import Fitting, SchemeClass, Valve
 from estate.domain.visits import Isolation, Readings, Source, Standing, Visit, VisitDraft, VisitKind
 from estate.domain.windows import Candidate, Reason, Window
+from estate.errors import KnownFault
 
 TODAY = date(2026, 11, 25)
 NOW = datetime(2026, 11, 25, 9, 0, tzinfo=UTC)
@@ -216,3 +229,91 @@ def tree(rooms: int = 3, states: tuple[OutletState, ...] = (OutletState.IN_ORDER
     ]
     level = parent(PlaceKind.LEVEL, 1, "Level G", *below)
     return (parent(PlaceKind.SITE, 1, "Marlpit Cross", parent(PlaceKind.BUILDING, 1, "Main Block", level)),)
+
+
+class RememberedEditing:
+    """Changes by hand of an estate that isn't there: each call is remembered and gets a step of its own.
+
+    Attributes:
+        calls: names of the port's methods with what they were given, in their order.
+        refuses: what the next changes raise; None lets them be.
+    """
+
+    def __init__(self, *known: Outlet) -> None:
+        self.calls: list[tuple[str, tuple[Any, ...]]] = []
+        self.refuses: KnownFault | None = None
+        self.known = {each.id: each for each in known}
+
+    def _edited(self, name: str, *given: Any) -> Edited:
+        if self.refuses is not None:
+            raise self.refuses
+        self.calls.append((name, given))
+        number = len(self.calls)
+        return Edited(ChangeSet(everything=True), Written(number, number), 100 + number)
+
+    def names(self, place: Place) -> PlaceNames:
+        """The same for every place."""
+        return PlaceNames("Bathroom", "G01")
+
+    def seen(self, noun: str, row_id: int) -> Seen:
+        """Nobody else is there."""
+        return Seen(noun, row_id)
+
+    def outlets(self, outlet_ids: Sequence[int]) -> tuple[Outlet, ...]:
+        """Those that it was made with."""
+        return tuple(self.known[each] for each in outlet_ids)
+
+    def add_place(self, above: Place | None, names: PlaceNames, who: str) -> Edited:
+        """Remembers it."""
+        return self._edited("add_place", above, names, who)
+
+    def add_outlet(self, room_id: int, draft: OutletDraft, who: str) -> Edited:
+        """Remembers it."""
+        return self._edited("add_outlet", room_id, draft, who)
+
+    def fit_valve(self, outlet_id: int, body: Valve, on: date | None, who: str) -> Edited:
+        """Remembers it."""
+        return self._edited("fit_valve", outlet_id, body, on, who)
+
+    def rename(self, place: Place, names: PlaceNames, who: str, seen: Seen | None = None) -> Edited:
+        """Remembers it."""
+        return self._edited("rename", place, names, who, seen)
+
+    def move(self, places: Sequence[Place], to: Place, who: str) -> Edited:
+        """Remembers it."""
+        return self._edited("move", tuple(places), to, who)
+
+    def remove_empty(self, place: Place, who: str) -> Edited:
+        """Remembers it."""
+        return self._edited("remove_empty", place, who)
+
+    def amend_outlets(
+        self,
+        outlet_ids: Sequence[int],
+        change: OutletChange,
+        who: str,
+        why: str = "",
+        seen: Seen | None = None,
+    ) -> Edited:
+        """Remembers it."""
+        return self._edited("amend_outlets", tuple(outlet_ids), change, who, why, seen)
+
+    def amend_valve(
+        self, valve_id: int, change: ValveChange, who: str, why: str = "", seen: Seen | None = None
+    ) -> Edited:
+        """Remembers it."""
+        return self._edited("amend_valve", valve_id, change, who, why, seen)
+
+    def retire(self, outlet_ids: Sequence[int], on: date, why: str, who: str) -> Edited:
+        """Remembers it."""
+        return self._edited("retire", tuple(outlet_ids), on, why, who)
+
+    def take_out(
+        self, outlet_ids: Sequence[int], on: date, why: str, who_told: str, sign_placed: bool | None, who: str
+    ) -> Edited:
+        """Remembers it."""
+        return self._edited("take_out", tuple(outlet_ids), on, why, who_told, sign_placed, who)
+
+    def take_back(self, written: Written, who: str, why: str) -> ChangeSet:
+        """Remembers it."""
+        return self._edited("take_back", written, who, why).changes

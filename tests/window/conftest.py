@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from estate.app.composing import Built, Surroundings, build
 from estate.sample import build_sample
 from estate.settings import Settings
+from estate.window.dialogs.preview_report import PreviewDialog
 from estate.window.main_window import MainWindow
 from estate.window.pictures import settle
 from estate.window.preferences import Preferences
@@ -81,6 +82,13 @@ class Seat:
         return [each for each in self.window.findChildren(QDialog) if each.isVisible()]
 
 
+def preview_of(window: MainWindow) -> PreviewDialog:
+    """The preview of a report that is open over a window."""
+    settle()
+    (found,) = [each for each in window.findChildren(PreviewDialog) if each.isVisible()]
+    return found
+
+
 @pytest.fixture(scope="session")
 def small_estate(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A sample estate of some forty outlets, built once."""
@@ -98,7 +106,7 @@ def bare(qapp: QApplication, tmp_path: Path, small_estate: Path) -> Iterator[Sea
     settings = Settings("light", "A. Officer", backup_on_closing=False, backup_before_batches=False)
     preferences = Preferences(settings, kept.append, "account")
     with Straight() as executor:
-        places = (lambda: copy, tmp_path / "seen.json")
+        places = (lambda told: copy, tmp_path / "seen.json")
         around = Surroundings(executor, lambda: TODAY, lambda: NOW, answers, preferences, *places)
         built = build(qapp, around)
         built.window.watching.timer.stop()  # a test looks when it wants to

@@ -5,7 +5,7 @@ from PySide6.QtTest import QTest
 from estate.domain.temperature import Scale
 from estate.window.dialogs.choose_rules import ChooseRulesDialog
 from estate.window.dialogs.override import OverrideDialog
-from estate.window.models import outlet_facts
+from estate.window.models import limit_facts
 from estate.window.pages.rules_page import RulesView
 from estate.window.pictures import settle
 from tests.window.conftest import Seat
@@ -82,7 +82,7 @@ def test_that_history_and_limits_are_read_in_fahrenheit_on_demand(seat: Seat) ->
     assert abs(float(outlet.history.table.index(0, 3).data()) - (celsius * 1.8 + 32)) < 0.1
     assert outlet.page is not None
     assert outlet.page.ceiling_c is not None
-    limits = {name: value for name, value, _ in outlet_facts.of_limits(outlet.page, Scale.FAHRENHEIT)}
+    limits = {name: value for name, value, _ in limit_facts.limits_of(outlet.page, Scale.FAHRENHEIT)}
     assert limits["Never above"] == f"{outlet.page.ceiling_c * 1.8 + 32:.1f} °F"
     seat.window.actions_["scale-C"].trigger()
     assert float(outlet.history.table.index(0, 3).data()) == celsius

@@ -7,9 +7,11 @@ from PySide6.QtGui import QKeySequence
 from pytestqt.qtbot import QtBot
 
 from estate import assets
-from estate.window.commands.table import COMMANDS, Menu, When
+from estate.window.commands.command import Menu, When
+from estate.window.commands.table import COMMANDS
 from estate.window.dialogs.reading import CAUTIONS, cautions_dialog, keys_dialog
 from estate.window.look import Scheme
+from estate.window.schemes import DARK, LIGHT
 from tests.window.conftest import Seat
 
 
@@ -67,13 +69,13 @@ def test_that_menus_and_key_list_hold_every_action(bare: Seat, qtbot: QtBot) -> 
 
 def test_that_light_and_dark_are_chosen_and_kept(bare: Seat) -> None:
     bare.window.actions_["light-dark"].trigger()
-    assert bare.built.look.shades.dark
+    assert bare.built.look.shades is DARK
     assert bare.kept[-1].scheme == "dark"
     assert bare.window.actions_["light-dark"].isChecked()
     bare.window.actions_["light-system"].trigger()
     assert bare.built.look.scheme is Scheme.SYSTEM
     bare.window.actions_["light-light"].trigger()
-    assert not bare.built.look.shades.dark
+    assert bare.built.look.shades is LIGHT
 
 
 def test_that_the_cautions_say_what_can_hurt_and_what_comes_first(qtbot: QtBot) -> None:

@@ -20,7 +20,8 @@ from estate.window.models import drift_words
 from estate.window.models.chart_axes import Axes
 from estate.window.models.drift_course import Course, course_of
 from estate.window.pictures import settle
-from estate.window.shades import DARK, LIGHT, Shades, palette_of
+from estate.window.schemes import DARK, LIGHT, palette_of
+from estate.window.shades import Shades
 from estate.window.widgets.drift_chart import DriftChart
 from estate.window.widgets.drift_panel import DriftPanel
 from estate.window.widgets.drift_paper import lie_flat, print_course

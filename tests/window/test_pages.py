@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from estate.domain.findings import Outcome, Severity
 from estate.domain.standing import OutletState
 from estate.domain.valves import Fitting
-from estate.window.models import outlet_facts
+from estate.window.models import limit_facts, outlet_facts
 from estate.window.models.due_rows import Wanted
 from estate.window.pages.due_page import DueView
 from estate.window.pages.outlet_page import OutletView
@@ -41,7 +41,13 @@ def test_that_the_outlet_page_says_where_how_and_what_next(outlet: OutletView) -
     outlet.tell(page(), TODAY)
     words = said(outlet)
     assert "MM/G/G01/WHB1" in words
-    assert "Marlpit Cross · Main Block · G · G01 Bathroom · Basin 1" in words
+    assert outlet.path.accessibleName() == "Marlpit Cross · Main Block · G · G01 Bathroom · Basin 1"
+    assert [each.text() for each in outlet.path.parts.values()] == [
+        "Marlpit Cross",
+        "Main Block",
+        "Level G",
+        "G01 Bathroom",
+    ]
     assert "Next test: 26 Sep 2026 to 15 Nov 2026" in words
     assert "10 days late" in words
     assert "Why: First test 6 to 8 weeks after commissioning on 1 Oct 2026" in words
@@ -54,7 +60,7 @@ def test_that_an_outlet_without_a_valve_says_so_and_takes_no_visit(outlet: Outle
     assert "No test is planned" in words
     assert "none in place" in words
     assert "nothing is known" in words
-    assert not outlet.record_button.isEnabled()
+    assert not outlet.past.record_button.isEnabled()
 
 
 def test_that_the_last_entry_that_counts_is_judged_until_another_is_chosen(outlet: OutletView) -> None:
@@ -68,22 +74,27 @@ def test_that_the_last_entry_that_counts_is_judged_until_another_is_chosen(outle
 def test_that_only_an_entry_that_counts_can_be_corrected_or_voided(outlet: OutletView) -> None:
     outlet.tell(page(), TODAY)
     asked: list[int] = []
-    outlet.correct_asked.connect(asked.append)
-    outlet.void_asked.connect(asked.append)
+    outlet.past.correct_asked.connect(asked.append)
+    outlet.past.void_asked.connect(asked.append)
     for row, allowed in ((0, True), (1, False), (2, True)):
         outlet.history.selectRow(row)
-        assert outlet.correct_button.isEnabled() is outlet.void_button.isEnabled() is allowed
-    outlet.correct_button.click()
-    outlet.void_button.click()
+        assert outlet.past.correct_button.isEnabled() is outlet.past.void_button.isEnabled() is allowed
+    outlet.past.correct_button.click()
+    outlet.past.void_button.click()
     assert asked == [1, 1]
 
 
 def test_that_the_facts_name_limits_with_their_sources() -> None:
-    facts = {name: (value, why) for name, value, why in outlet_facts.of_limits(page())}
-    assert facts["Never above"] == ("43.0 °C", "D08-32: site test procedure (not verified in the source)")
+    facts = {name: (value, why) for name, value, why in limit_facts.limits_of(page())}
+    assert facts["Never above"][0] == "43.0 °C"
+    why = facts["Never above"][1]
+    assert why is not None
+    assert why.sources == ("D08-32: site test procedure (not verified in the source)",)
+    assert "Nobody has checked this number" in why.standing
+    assert "scalds" in why.caution
     assert facts["Set at most"][0] == "41.0 °C"
     assert facts["Maker's figures"][0] == "not entered"
-    none = {name: value for name, value, _ in outlet_facts.of_limits(page(ceiling_c=None, set_c=None))}
+    none = {name: value for name, value, _ in limit_facts.limits_of(page(ceiling_c=None, set_c=None))}
     assert none["Never above"] == none["Set at most"] == "–"
 
 

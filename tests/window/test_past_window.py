@@ -20,7 +20,7 @@ from estate.window.past_window import READING, WHY, PastWindow
 from estate.window.pictures import settle
 from tests.files import PDF
 from tests.window.builders import NOW
-from tests.window.conftest import Seat
+from tests.window.conftest import Seat, preview_of
 
 
 def _go_back(seat: Seat, by: timedelta) -> None:
@@ -87,7 +87,8 @@ def test_that_nothing_that_changes_is_available_in_the_past_and_why(past: PastWi
             assert (command.id, action.isEnabled(), action.toolTip()) == (command.id, False, WHY)
     outlet, pages = past.pages.outlet, past.pages
     for button in (
-        *(outlet.record_button, outlet.correct_button, outlet.void_button, outlet.documents.add_button),
+        *(outlet.past.record_button, outlet.past.correct_button, outlet.past.void_button),
+        outlet.documents.add_button,
         *(pages.batches.undo, pages.batches.finish, pages.rules.override_button, pages.trail.checkpoint),
     ):
         button.setEnabled(True)
@@ -108,6 +109,7 @@ def test_that_the_database_refuses_what_a_window_would_let_through(past: PastWin
 def test_that_a_report_from_the_past_says_so(seat: Seat, past: PastWindow, tmp_path: Path) -> None:
     seat.answers.to_write = tmp_path / "then.pdf"
     past.actions_["write-overdue"].trigger()
+    preview_of(past).pdf.click()
     settle()
     for page in PdfReader(tmp_path / "then.pdf").pages:
         assert "as known at 25 Nov 2026, 08:59:59 UTC" in " ".join(page.extract_text().split())

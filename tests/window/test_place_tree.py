@@ -76,7 +76,7 @@ def test_that_a_node_says_how_many_need_someone_to_act(model: PlaceTree) -> None
 
 
 def test_that_an_outlet_says_its_state_in_a_word(model: PlaceTree) -> None:
-    first = model.first_outlet()
+    first = model.first_leaf()
     assert first.data(Role.COUNT_WORDS) == "overdue"
     assert first.data(Role.KEY) == 1
 

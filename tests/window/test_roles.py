@@ -1,5 +1,7 @@
 """What the account may not do is shut, and says why; an auditor's window is plainly read only."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
@@ -42,7 +44,7 @@ def held(seat: Seat, request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyP
     role: Role = request.param
     reading = seat.window.showing.reading
     assert reading is not None
-    monkeypatch.setattr(seat.window.showing.desk, "role", lambda: role, raising=False)
+    monkeypatch.setattr(seat.window.showing.desk, "read", lambda: replace(reading, role=role))
     line = next(each for each in reading.lines if each.last_visit is not None)
     seat.window.showing.show_outlet(line.outlet_id)
     seat.window.actions_["refresh"].trigger()
@@ -70,7 +72,7 @@ def test_that_an_auditors_window_is_plainly_read_only(held: Seat) -> None:
             assert "Your account is reader; only" in action.toolTip()
             assert action.statusTip() == action.toolTip()
     outlet = window.pages.outlet
-    for button in (outlet.record_button, outlet.correct_button, outlet.void_button):
+    for button in (outlet.past.record_button, outlet.past.correct_button, outlet.past.void_button):
         assert not button.isEnabled()
         assert "may record visits" in button.toolTip()
     assert all(window.actions_[each].isEnabled() for each in ("due", "write-overdue", "verify", "rules"))

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from estate.settings import Settings, load, sample_place, save, usual_place
+from estate.settings import ListLook, Settings, load, sample_place, save, usual_place
 from estate.window.preferences import Preferences
 
 
@@ -54,3 +54,37 @@ def test_that_the_account_stands_in_until_a_name_is_given() -> None:
 
 def test_that_settings_and_sample_lie_in_places_of_the_program() -> None:
     assert usual_place().parent.name == sample_place().parent.name == "estate-register"
+
+
+def test_that_how_a_list_is_liked_is_saved_and_loaded(tmp_path: Path) -> None:
+    look = ListLook(("b", "a"), ("a",), ("c",), {"b": 120}, "b", True, "c")
+    place = tmp_path / "settings.json"
+    chosen = Settings(lists={"due": look, "people": ListLook(group="state")})
+    assert save(chosen, place)
+    assert load(place) == chosen
+
+
+@pytest.mark.parametrize(
+    ("told", "look"),
+    [
+        ("7", None),
+        ("{}", ListLook()),
+        ('{"order": "a", "hidden": {"a": 1}, "widths": []}', ListLook()),
+        ('{"order": ["a", 7, null], "shown": ["b"]}', ListLook(order=("a",), shown=("b",))),
+        ('{"widths": {"a": 90, "b": "90", "c": true, "d": -3}}', ListLook(widths={"a": 90})),
+        ('{"sort": 3, "descending": "yes", "group": "state"}', ListLook(group="state")),
+        ('{"later": 1, "sort": "a"}', ListLook(sort="a")),
+    ],
+)
+def test_that_of_a_list_told_wrongly_what_is_right_is_taken(
+    told: str, look: ListLook | None, tmp_path: Path
+) -> None:
+    place = tmp_path / "settings.json"
+    place.write_text(f'{{"who": "A. Officer", "lists": {{"due": {told}}}}}', encoding="utf-8")
+    assert load(place) == Settings(who="A. Officer", lists={} if look is None else {"due": look})
+
+
+def test_that_lists_that_are_no_lists_are_forgotten(tmp_path: Path) -> None:
+    place = tmp_path / "settings.json"
+    place.write_text('{"lists": [1]}', encoding="utf-8")
+    assert load(place) == Settings()

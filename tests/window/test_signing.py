@@ -152,7 +152,7 @@ def test_that_an_entry_is_signed_and_countersigned_at_the_window(seat: Seat, tmp
     mine.another.click()
     typed_key(seat, "E. Marlow")
     outlet_shown(seat)
-    seat.window.pages.outlet.sign_button.click()
+    seat.window.pages.outlet.past.sign_button.click()
     dialog = signed_with(seat, "A. Thorne")
     dialog.passphrase.setText("wrong words, all")
     dialog.sign.click()
@@ -170,7 +170,7 @@ def test_that_an_entry_is_signed_and_countersigned_at_the_window(seat: Seat, tmp
     signed_with(seat, "E. Marlow").countersign.click()
     settle()
     assert state(seat) is SigningState.COUNTERSIGNED
-    assert "countersigned by E. Marlow" in seat.window.pages.outlet.signed.text()
+    assert "countersigned by E. Marlow" in seat.window.pages.outlet.cards.signed.text()
 
 
 def test_that_a_sheet_is_signed_with_all_its_rows(seat: Seat, tmp_path: Path) -> None:

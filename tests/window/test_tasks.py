@@ -143,3 +143,18 @@ def test_that_being_stopped_is_no_fault(qtbot: QtBot, notices: Notices) -> None:
     notices.defect_met.connect(faults.append)
     notices.report(Cancelled())
     assert faults == []
+
+
+def test_that_nothing_is_shown_once_the_window_is_gone_and_a_defect_still_comes_to_light(
+    qtbot: QtBot,
+) -> None:
+    shown: list[object] = []
+    with Straight() as executor:
+        tasks = Tasks(executor, Notices())
+        tasks.hush()
+        tasks.run(lambda: "late", shown.append)
+        tasks.run(lambda: _raise(Cancelled()), shown.append)
+        with qtbot.captureExceptions() as met:
+            tasks.run(lambda: _raise(ZeroDivisionError()), shown.append)
+    assert shown == []
+    assert [kind for kind, *_ in met] == [ZeroDivisionError]

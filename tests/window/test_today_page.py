@@ -26,7 +26,10 @@ from estate.window.pages.out_of_use_page import OutOfUseView
 from estate.window.pages.people_page import PeopleView
 from estate.window.pages.today_page import TodayView
 from estate.window.pages.upkeep_page import UpkeepView
+from estate.window.pictures import settle
+from estate.window.register_work import RegisterWork
 from tests.window.builders import TODAY
+from tests.window.conftest import Seat
 
 
 @pytest.fixture(scope="module")
@@ -153,3 +156,25 @@ def test_that_the_share_is_told_with_how_it_moved() -> None:
     assert share_words.moved(course[:1]) == ""
     assert share_words.moved((course[1], course[1])) == "As at the end of Nov 2026 (87 %)."
     assert share_words.in_words(course[:1]) == "Today, 25 Nov 2026: no valve in place"
+
+
+def test_that_the_months_before_are_worked_out_once_for_each_reading(
+    seat: Seat, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[Today] = []
+
+    def with_past_counted(self: RegisterWork, today: Today) -> Today:
+        told.append(today)
+        return today
+
+    monkeypatch.setattr(RegisterWork, "with_past", with_past_counted)
+    seat.window.showing.show_due()
+    seat.window.today.show()
+    settle()
+    assert seat.window.showing.stack.currentWidget() is seat.window.today.page
+    assert told == []
+    seat.window.showing.refresh()
+    settle()
+    reading = seat.window.showing.reading
+    assert reading is not None
+    assert told == [reading.today]

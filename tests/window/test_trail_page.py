@@ -243,6 +243,23 @@ def test_that_each_choice_about_backups_is_told_by_its_name(qtbot: QtBot, tmp_pa
     ]
 
 
+def test_that_half_a_path_is_no_folder_for_backups(qtbot: QtBot, tmp_path: Path) -> None:
+    choices = BackupChoices(Settings(), lambda title: None)
+    qtbot.addWidget(choices)
+    told: list[dict[str, object]] = []
+    choices.changed.connect(told.append)
+    field = choices.folders["backup_folder"]
+    field.setText("G01")
+    field.editingFinished.emit()
+    assert not choices.wrong.isHidden()
+    assert "Give all of it" in choices.wrong.text()
+    assert told == []
+    field.setText(str(tmp_path))
+    field.editingFinished.emit()
+    assert choices.wrong.isHidden()
+    assert told == [{"backup_folder": str(tmp_path)}]
+
+
 def test_that_original_and_correction_tell_of_each_other() -> None:
     wrong = history_line(1, 100, standing=Standing.CORRECTED)
     readings = replace(wrong.visit.readings, cold_c=11.0, found_c=None)

@@ -15,18 +15,19 @@ from pytestqt.qtbot import QtBot
 from estate.domain.preview import Move, PolicyPreview, Workload
 from estate.domain.rules.values import RuleSet
 from estate.errors import RuleFault
-from estate.window import pictures
 from estate.window.dialogs.override import OverrideDialog
 from estate.window.models.preview_rows import MovesModel, by_month, figures, moved, tried
 from estate.window.notices import Notices
 from estate.window.pictures import Stage, settle
-from estate.window.shades import DARK, LIGHT, Shades, palette_of
+from estate.window.pictures import rule_scenes as scenes
+from estate.window.schemes import DARK, LIGHT, palette_of
+from estate.window.shades import Shades
 from estate.window.tasks import Latest, Straight, Tasks
 from estate.window.widgets.month_bars import MonthBars, fitting
 from tests.builders import healthcare
 from tests.window.builders import TODAY
 from tests.window.conftest import Seat
-from tests.window.test_access import nameless
+from tests.window.walking import silent
 
 KEY = "policy.risk.patients"
 NOV, DEC = date(2026, 11, 1), date(2026, 12, 1)
@@ -58,7 +59,7 @@ def dialog(qtbot: QtBot) -> OverrideDialog:
 def opened(seat: Seat) -> OverrideDialog:
     """The dialog for the accepted chance, over the real register."""
     stage = Stage(seat.window, Path())
-    pictures.rules(stage)
+    scenes.rules(stage)
     settle()
     page = seat.window.pages.rules
     page.sought.setText(KEY)
@@ -117,7 +118,7 @@ def test_that_the_estate_is_shown_before_and_after_with_the_caution(dialog: Over
     ):
         assert expected in words
     assert dialog.preview.listing.isVisible()
-    assert nameless(dialog) == []
+    assert silent(dialog) == []
 
 
 def test_that_what_is_shown_goes_when_another_value_is_typed(dialog: OverrideDialog) -> None:
@@ -195,16 +196,16 @@ def test_that_the_register_refuses_what_can_not_stand_beside_the_field(seat: Sea
 
 
 def test_that_the_whole_of_it_fits_the_smallest_screen_and_is_never_clipped(seat: Seat) -> None:
-    shown = pictures.tried(Stage(seat.window, Path()))
+    shown = scenes.tried(Stage(seat.window, Path()))
     settle()
     assert shown.width() <= 1280
     assert shown.height() <= 800
     assert clipped(shown) == []
-    assert nameless(shown) == []
+    assert silent(shown) == []
 
 
 def test_that_the_keyboard_reaches_everything_that_was_tried(seat: Seat) -> None:
-    dialog = pictures.tried(Stage(seat.window, Path()))
+    dialog = scenes.tried(Stage(seat.window, Path()))
     assert isinstance(dialog, OverrideDialog)
     reached = set()
     for _ in range(12):

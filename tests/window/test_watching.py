@@ -74,7 +74,7 @@ def test_that_what_another_did_is_shown_and_said_and_the_chosen_row_stays_chosen
     assert after is not None
     assert len(after.history) == len(before.history) + 1
     assert history.current_key() == chosen
-    assert seat.window.pages.outlet.correct_button.isEnabled()
+    assert seat.window.pages.outlet.past.correct_button.isEnabled()
     assert status(seat).startswith(f"{OTHER} recorded a visit, ")
     assert seat.dialogs() == []
 

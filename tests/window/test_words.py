@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 
 from estate.window import words
+from estate.window.translating import tr_count
 from tests.window.builders import NOW, TODAY, window
 
 
@@ -55,9 +56,9 @@ def test_that_a_long_list_says_how_many_it_leaves_out() -> None:
 
 
 def test_that_one_and_many_are_told_apart() -> None:
-    assert words.count(1, "outlet") == "1 outlet"
-    assert words.count(1204, "outlet") == "1,204 outlets"
-    assert words.count(2, "body", "bodies") == "2 bodies"
+    assert tr_count(1, "{n:,} outlet", "{n:,} outlets") == "1 outlet"
+    assert tr_count(1204, "{n:,} outlet", "{n:,} outlets") == "1,204 outlets"
+    assert tr_count(2, "{n:,} body, {where}", "{n:,} bodies, {where}", where="here") == "2 bodies, here"
 
 
 def test_that_a_window_of_one_day_is_written_once() -> None:

@@ -8,7 +8,8 @@ from PySide6.QtGui import QAction, QActionGroup, QIcon, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu, QToolBar
 
 from estate.domain.roles import Deed
-from estate.window.commands.table import Command, Menu, When
+from estate.window.commands.command import Command, Menu, When
+from estate.window.translating import tr
 
 NOTHING_REFUSED: Final[Mapping[Deed, str]] = MappingProxyType({})
 
@@ -31,17 +32,18 @@ class Actions:
         self._commands = tuple(commands)
         self._window = window
         self._choices: dict[str, QActionGroup] = {}
+        self.menus: dict[Menu, QMenu] = {}
         self._actions = {each.id: self._make(each, runs[each.id]) for each in self._commands}
 
     def _make(self, command: Command, run: Callable[[], None]) -> QAction:
-        action = QAction(command.words, self._window)
+        action = QAction(tr(command.words), self._window)
         action.setObjectName(command.id)
         action.setToolTip(_tip(command))
-        action.setStatusTip(command.tip)
+        action.setStatusTip(tr(command.tip))
         if command.key:
             action.setShortcut(QKeySequence(command.key))
         if command.short:
-            action.setIconText(command.short)
+            action.setIconText(tr(command.short))
         if command.choice:
             action.setCheckable(True)
             group = self._choices.setdefault(command.choice, QActionGroup(self._window))
@@ -55,8 +57,9 @@ class Actions:
     def fill_menus(self) -> None:
         """Put every action into its menu, groups divided."""
         for menu in Menu:
-            made = self._window.menuBar().addMenu(menu.value)
+            made = self._window.menuBar().addMenu(tr(menu.value))
             made.setToolTipsVisible(True)
+            self.menus[menu] = made
             self._fill(made, [each for each in self._commands if each.menu is menu])
 
     def _fill(self, menu: QMenu, commands: list[Command]) -> None:
@@ -91,9 +94,13 @@ class Actions:
             action = self._actions[command.id]
             reason = "" if command.deed is None else refused.get(command.deed, "")
             action.setEnabled(command.when in so and not reason)
-            action.setToolTip(reason or _tip(command))
-            action.setStatusTip(reason or command.tip)
+            action.setToolTip(reason or (_tip(command) if command.when in so else _later(command)))
+            action.setStatusTip(reason or tr(command.tip))
 
 
 def _tip(command: Command) -> str:
-    return f"{command.tip} ({command.key})" if command.key else command.tip
+    return f"{tr(command.tip)} ({command.key})" if command.key else tr(command.tip)
+
+
+def _later(command: Command) -> str:
+    return tr("{tip}. Open when {this}.", tip=_tip(command), this=tr(command.when.value))

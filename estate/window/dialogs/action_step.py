@@ -13,13 +13,14 @@ from estate.domain.life.lists import ActionLine
 from estate.domain.life.outlet_use import FLUSH_FIRST, USE_GUARDS, UseStep
 from estate.window import words
 from estate.window.dialogs.form import Form, day_field, day_in
+from estate.window.translating import said, tr
 from estate.window.widgets.entry import AnswerField, WordsField
 from estate.window.widgets.text import label
 
 _WHY = {
-    Step.MAKE_SAFE: "What was done so that nobody can be hurt",
-    Step.PUT_RIGHT: "What was done",
-    Step.NOTE: "Note",
+    Step.MAKE_SAFE: said("What was done so that nobody can be hurt"),
+    Step.PUT_RIGHT: said("What was done"),
+    Step.NOTE: said("Note"),
 }
 _OPTIONAL = frozenset({Step.ASSIGN, Step.CLOSE})
 
@@ -36,31 +37,31 @@ class ActionStepDialog(Form):
     def __init__(
         self, line: ActionLine, step: Step, today: date, people: Sequence[str], parent: QWidget | None
     ) -> None:
-        super().__init__(f"Action at {line.outlet.reference}: {step.value}", parent)
+        super().__init__(
+            tr("Action at {reference}: {step}", reference=line.outlet.reference, step=tr(step.value)), parent
+        )
         self._step = step
         self.setMinimumWidth(560)
         self.body.addWidget(label(words.first_sentence(line.action.opening.words)[0], "strong", wraps=True))
         self.body.addWidget(label(GUARDS[step], "small", wraps=True))
-        self.owner = WordsField("Who does it", people)
+        self.owner = WordsField(tr("Who does it"), people)
         self.owner.setCurrentText(line.action.owner)
-        if step is Step.ASSIGN:
-            self.add("Who does it", self.owner)
-        self.target = day_field("To be done by", line.action.target_on or today)
-        if step is Step.RETARGET:
-            self.add("To be done by", self.target)
-        self.why = self.lines(_WHY.get(step, "Reason" if step not in _OPTIONAL else "Remark"))
-        self.on = day_field("Done on", today, today)
-        self.add("Done on", self.on)
-        self.button("Leave", self.reject)
-        self.act = self.button(f"Keep: {step.value}", self._on_act, main=True)
+        self.add(tr("Who does it"), self.owner, step is Step.ASSIGN)
+        self.target = day_field(tr("To be done by"), line.action.target_on or today)
+        self.add(tr("To be done by"), self.target, step is Step.RETARGET)
+        self.why = self.lines(tr(_WHY.get(step, said("Reason") if step not in _OPTIONAL else said("Remark"))))
+        self.on = day_field(tr("Done on"), today, today)
+        self.add(tr("Done on"), self.on)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Keep: {step}", step=tr(step.value)), self._on_act, main=True)
         self.why.textChanged.connect(self._settle)
         self.owner.editTextChanged.connect(lambda text: self._settle())
         self._settle()
 
     def _settle(self) -> None:
-        said = bool(self.why.toPlainText().strip()) or self._step in _OPTIONAL
+        told = bool(self.why.toPlainText().strip()) or self._step in _OPTIONAL
         named = bool(self.owner.currentText().strip()) or self._step is not Step.ASSIGN
-        self.act.setEnabled(said and named)
+        self.act.setEnabled(told and named)
 
     def _on_act(self) -> None:
         target = day_in(self.target) if self._step is Step.RETARGET else None
@@ -69,14 +70,20 @@ class ActionStepDialog(Form):
 
 
 _USE_TITLES = {
-    UseStep.TAKE_OUT: "Take {} out of use",
-    UseStep.PUT_BACK: "Put {} back in use",
-    UseStep.RETIRE: "Retire {}",
-    UseStep.TAKE_UP: "Take {} up again",
+    UseStep.TAKE_OUT: said("Take {reference} out of use"),
+    UseStep.PUT_BACK: said("Put {reference} back in use"),
+    UseStep.RETIRE: said("Retire {reference}"),
+    UseStep.TAKE_UP: said("Take {reference} up again"),
 }
-_TELL = (
+_TELL = said(
     "Tell the person in charge of the area, put a sign up where everybody who could draw water sees it, and "
     "shut the supplies if the sign may not be enough. A competent person puts the fault right."
+)
+
+
+_STANDS = said(
+    "Water stands in a pipe that nobody draws from, and breeds legionella and other bacteria. A competent "
+    "person cuts it back or has it flushed, as the site's written scheme says."
 )
 
 
@@ -98,26 +105,33 @@ class OutletUseDialog(Form):
         people: Sequence[str],
         parent: QWidget | None,
     ) -> None:
-        super().__init__(_USE_TITLES[step].format(reference), parent)
+        super().__init__(tr(_USE_TITLES[step], reference=reference), parent)
         self._step, self._refused = step, refused
         self.setMinimumWidth(580)
-        caution = {UseStep.TAKE_OUT: _TELL, UseStep.PUT_BACK: FLUSH_FIRST}.get(step, "")
+        cautions = {
+            UseStep.TAKE_OUT: tr(_TELL),
+            UseStep.PUT_BACK: tr(FLUSH_FIRST),
+            UseStep.RETIRE: tr(_STANDS),
+        }
+        caution = cautions.get(step, "")
         if caution:
             self.body.addWidget(label(caution, "caution", wraps=True))
         self.body.addWidget(label(USE_GUARDS[step], "small", wraps=True))
         self.refused = label(refused, "wrong", wraps=True)
         self.refused.setVisible(bool(refused))
         self.body.addWidget(self.refused)
-        self.why = self.lines("Reason")
-        self.who_told = WordsField("Who in charge of the area was told", people)
-        self.sign = AnswerField("A sign was put up")
-        if step is UseStep.TAKE_OUT:
-            self.add("Who in charge of the area was told", self.who_told)
-            self.add("A sign was put up", self.sign)
-        self.on = day_field("Done on", today, today)
-        self.add("Done on", self.on)
-        self.button("Leave", self.reject)
-        self.act = self.button(words.sentence(_USE_TITLES[step].format(reference)), self._on_act, main=True)
+        self.why = self.lines(tr("Reason"))
+        self.who_told = WordsField(tr("Who in charge of the area was told"), people)
+        self.sign = AnswerField(tr("A sign was put up"))
+        taking_out = step is UseStep.TAKE_OUT
+        self.add(tr("Who in charge of the area was told"), self.who_told, taking_out)
+        self.add(tr("A sign was put up"), self.sign, taking_out)
+        self.on = day_field(tr("Done on"), today, today)
+        self.add(tr("Done on"), self.on)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(
+            words.sentence(tr(_USE_TITLES[step], reference=reference)), self._on_act, main=True
+        )
         self.why.textChanged.connect(self._settle)
         self.who_told.editTextChanged.connect(lambda text: self._settle())
         self._settle()
@@ -142,23 +156,23 @@ class OpenActionDialog(Form):
     given = Signal(str, object, bool, str, object)
 
     def __init__(self, reference: str, today: date, people: Sequence[str], parent: QWidget | None) -> None:
-        super().__init__(f"New action at {reference}", parent)
+        super().__init__(tr("New action at {reference}", reference=reference), parent)
         self.setMinimumWidth(560)
-        self.what = self.lines("What must be done")
+        self.what = self.lines(tr("What must be done"))
         self.severity = QComboBox()
-        self.severity.setAccessibleName("Severity")
+        self.severity.setAccessibleName(tr("Severity"))
         for severity in sorted(Severity, reverse=True):
-            self.severity.addItem(words.sentence(severity.words), severity)
+            self.severity.addItem(words.sentence(tr(severity.words)), severity)
         self.severity.setCurrentIndex(self.severity.findData(Severity.PUT_RIGHT))
-        self.add("Severity; it sets the target date", self.severity)
-        self.retest = QCheckBox("Done only when a later visit found the valve in order")
+        self.add(tr("Severity; it sets the target date"), self.severity)
+        self.retest = QCheckBox(tr("Done only when a later visit found the valve in order"))
         self.body.addWidget(self.retest)
-        self.owner = WordsField("Who does it; may stay empty", people)
-        self.add("Who does it; may stay empty", self.owner)
-        self.on = day_field("Seen on", today, today)
-        self.add("Seen on", self.on)
-        self.button("Leave", self.reject)
-        self.act = self.button("Open the action", self._on_act, main=True)
+        self.owner = WordsField(tr("Who does it; may stay empty"), people)
+        self.add(tr("Who does it; may stay empty"), self.owner)
+        self.on = day_field(tr("Seen on"), today, today)
+        self.add(tr("Seen on"), self.on)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Open the action"), self._on_act, main=True)
         self.what.textChanged.connect(self._settle)
         self._settle()
 

@@ -9,11 +9,13 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 from estate.settings import Settings
 from estate.window.dialogs.shell import Shell
 from estate.window.models.backup_rows import Numbered, backups_model
+from estate.window.translating import tr
 from estate.window.trust import BackupFile
 from estate.window.widgets.backup_choices import BackupChoices
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.progress import ProgressStrip
 from estate.window.widgets.text import Card, label
+from estate.window.words import together
 
 
 class BackupsDialog(Shell):
@@ -37,15 +39,15 @@ class BackupsDialog(Shell):
         is_open: bool,
         parent: QWidget | None = None,
     ) -> None:
-        super().__init__(f"Backups of {register.name}", parent)
+        super().__init__(tr("Backups of {name}", name=register.name), parent)
         self.resize(1080, 640)
         self.where = label("", "muted", wraps=True)
         self.said = label("", wraps=True)
-        self._nothing = label("There is no backup yet.", "large")
+        self._nothing = label(tr("There is no backup yet."), "large")
         self._model = backups_model()
-        self.listing: Listing[Numbered] = Listing(self._model, "Backups, newest first")
-        self.make = QPushButton("Back up now")
-        self.restore = QPushButton("Restore…")
+        self.listing: Listing[Numbered] = Listing(self._model, tr("Backups, newest first"))
+        self.make = QPushButton(tr("Back up now"))
+        self.restore = QPushButton(tr("Restore…"))
         self.make.setEnabled(is_open)
         self.strip = ProgressStrip()
         self.choices = BackupChoices(settings, folder)
@@ -55,7 +57,7 @@ class BackupsDialog(Shell):
         self.listing.picked.connect(lambda key: self._settle())
         self.listing.opened.connect(lambda key: self._on_restore())
         self.choices.changed.connect(self.changed)
-        self.button("Close", self.accept, main=True)
+        self.button(tr("Close"), self.accept, main=True)
 
     def _lay_out(self) -> None:
         row = QHBoxLayout()
@@ -67,14 +69,14 @@ class BackupsDialog(Shell):
         self.body.addWidget(self.listing, 1)
         self.body.addWidget(self.said)
         self.body.addWidget(self.strip)
-        card = Card("Where to, how long, and when")
+        card = Card(tr("Where to, how long, and when"))
         card.body.addWidget(self.choices)
         self.body.addWidget(card)
 
     def tell(self, backups: Sequence[BackupFile]) -> None:
         """Show the backups."""
-        lies = f"They lie in the folder “{backups[0].path.parent.name}”. " if backups else ""
-        self.where.setText(f"{lies}Each was compared with the register when it was made.")
+        lies = tr("They lie in the folder “{name}”.", name=backups[0].path.parent.name) if backups else ""
+        self.where.setText(together(lies, tr("Each was compared with the register when it was made.")))
         self.where.setToolTip(str(backups[0].path.parent) if backups else "")
         self._model.fill(enumerate(backups))
         self._nothing.setVisible(not backups)

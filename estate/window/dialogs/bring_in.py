@@ -22,6 +22,7 @@ from estate.window.desk import Brought, Looked, Proposal
 from estate.window.dialogs.drop import sheet_dropped
 from estate.window.dialogs.shell import Shell
 from estate.window.tasks import LongTask
+from estate.window.translating import said, tr, tr_count
 from estate.window.widgets.progress import ProgressStrip
 from estate.window.widgets.remembering import Remembering
 from estate.window.widgets.sheet_preview import SheetPreview
@@ -29,9 +30,9 @@ from estate.window.widgets.text import label
 
 _CHOOSE, _PREVIEW, _DONE = range(3)
 _KINDS: tuple[tuple[str, SheetKind | None], ...] = (
-    ("Find out what it holds", None),
-    ("An asset list: outlets and valves", SheetKind.ASSETS),
-    ("Results of visits", SheetKind.VISITS),
+    (said("Find out what it holds"), None),
+    (said("An asset list: outlets and valves"), SheetKind.ASSETS),
+    (said("Results of visits"), SheetKind.VISITS),
 )
 
 
@@ -52,7 +53,7 @@ class BringInDialog(Shell):
     marked_asked = Signal(object)
 
     def __init__(self, choose: Callable[[], Path | None], parent: QWidget | None = None) -> None:
-        super().__init__("Bring in a sheet", parent)
+        super().__init__(tr("Bring in a sheet"), parent)
         self._choose = choose
         self._proposal: Proposal | None = None
         self._working = False
@@ -62,9 +63,9 @@ class BringInDialog(Shell):
         self._layout: Layout | None = None
         self.setAcceptDrops(True)
         self.kind = QComboBox()
-        self.kind.setAccessibleName("What the sheet holds")
+        self.kind.setAccessibleName(tr("What the sheet holds"))
         for shown, kind in _KINDS:
-            self.kind.addItem(shown, kind)
+            self.kind.addItem(tr(shown), kind)
         self.preview = SheetPreview()
         self.preview.again.connect(self._on_layout)
         self.preview.answers_changed.connect(self._on_answers)
@@ -78,12 +79,12 @@ class BringInDialog(Shell):
         self.body.addWidget(self.steps, 1)
         self.body.addWidget(self.remembering)
         self.body.addWidget(self.strip)
-        self.leave = self.button("Leave", self.reject)
-        self.other = self.button("Another file…", self._on_choose)
-        self.marked = self.button("Write the questions back…", self._on_marked)
-        self.marked.setToolTip("A copy of the sheet with each questioned cell marked, to send back")
-        self.again = self.button("Read again with the answers", self._on_again)
-        self.take = self.button("Take these rows", self._on_take, main=True)
+        self.leave = self.button(tr("Leave"), self.reject)
+        self.other = self.button(tr("Another file…"), self._on_choose)
+        self.marked = self.button(tr("Write the questions back…"), self._on_marked)
+        self.marked.setToolTip(tr("A copy of the sheet with each questioned cell marked, to send back"))
+        self.again = self.button(tr("Read again with the answers"), self._on_again)
+        self.take = self.button(tr("Take these rows"), self._on_take, main=True)
         self.resize(1240, 800)
         self._turn_to(_CHOOSE)
 
@@ -94,16 +95,18 @@ class BringInDialog(Shell):
         column.setSpacing(12)
         column.addStretch(1)
         for made in (
-            label("Drop a spreadsheet here", "large"),
-            label("A list of outlets and valves, or a sheet of results as a contractor sent it:", "muted"),
-            label(".xlsx, .xls, .ods, .csv and their kin.", "muted"),
-            label("Nothing is written until you have seen every row and said so.", "muted"),
+            label(tr("Drop a spreadsheet here"), "large"),
+            label(
+                tr("A list of outlets and valves, or a sheet of results as a contractor sent it:"), "muted"
+            ),
+            label(tr(".xlsx, .xls, .ods, .csv and their kin."), "muted"),
+            label(tr("Nothing is written until you have seen every row and said so."), "muted"),
         ):
             made.setAlignment(Qt.AlignmentFlag.AlignCenter)
             column.addWidget(made)
         row = QHBoxLayout()
         row.addStretch(1)
-        self.choose_button = QPushButton("Choose a file…")
+        self.choose_button = QPushButton(tr("Choose a file…"))
         self.choose_button.setProperty("kind", "main")
         self.choose_button.clicked.connect(self._on_choose)
         row.addWidget(self.kind)
@@ -130,7 +133,7 @@ class BringInDialog(Shell):
         self.again.hide()
         for widget in (self.take, self.marked, self.remembering):
             widget.setVisible(step == _PREVIEW)
-        self.leave.setText("Close" if step == _DONE else "Leave, write nothing")
+        self.leave.setText(tr("Close") if step == _DONE else tr("Leave, write nothing"))
 
     def bring(self, path: Path) -> None:
         """Read a sheet, for the preview."""
@@ -143,7 +146,7 @@ class BringInDialog(Shell):
         self.preview.answering.forget()
         self._kept = True
         self.heading.setText(name)
-        self.setWindowTitle(f"Finish {name}")
+        self.setWindowTitle(tr("Finish {name}", name=name))
 
     def _read(self) -> None:
         if self._path is not None or self._kept:
@@ -180,9 +183,9 @@ class BringInDialog(Shell):
         proposal = self._proposal
         rows = 0 if proposal is None else proposal.accepted
         waiting = self.preview.answering.waiting
-        self.take.setText(f"Take {words.count(rows, 'row')}")
+        self.take.setText(tr_count(rows, "Take {n:,} row", "Take {n:,} rows"))
         self.take.setEnabled(rows > 0 and not waiting and not self._working)
-        self.again.setText(f"Read again with {words.count(waiting, 'answer')}")
+        self.again.setText(tr_count(waiting, "Read again with {n:,} answer", "Read again with {n:,} answers"))
         self.again.setVisible(waiting > 0)
         self.again.setEnabled(not self._working)
         self.marked.setEnabled(bool(proposal and proposal.questions) and not self._working)
@@ -190,12 +193,23 @@ class BringInDialog(Shell):
     def show_brought(self, brought: Brought) -> None:
         """Say what was done."""
         self._turn_to(_DONE)
-        self.heading.setText("Brought in")
-        self.done_words.setText(f"{words.count(brought.accepted, 'row')} taken as one batch.")
+        self.heading.setText(tr("Brought in"))
+        self.done_words.setText(
+            tr_count(brought.accepted, "{n:,} row taken as one batch.", "{n:,} rows taken as one batch.")
+        )
         self.done_more.setText(
-            f"{words.count(brought.already_there, 'row')} were there already. "
-            f"{words.count(len(brought.questions), 'row')} questioned and not taken; "
-            "they are kept with the batch and can be answered later."
+            words.together(
+                tr_count(
+                    brought.already_there, "{n:,} row was there already.", "{n:,} rows were there already."
+                ),
+                tr_count(
+                    len(brought.questions),
+                    "{n:,} row questioned and not taken; it is kept with the batch and can be "
+                    "answered later.",
+                    "{n:,} rows questioned and not taken; they are kept with the batch and can be "
+                    "answered later.",
+                ),
+            )
         )
         self.leave.setFocus()
 

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QComboBox, QWidget
 
 from estate.window.dialogs.shell import Shell
 from estate.window.models.rule_set_rows import Choosable, RuleSetsModel
+from estate.window.translating import said, tr
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.text import label
 
@@ -27,23 +28,23 @@ class ChooseRulesDialog(Shell):
     def __init__(
         self, sets: Sequence[Choosable], places: Sequence[tuple[str, str]], parent: QWidget | None = None
     ) -> None:
-        super().__init__("Choose the rule set", parent)
+        super().__init__(tr("Choose the rule set"), parent)
         self.setMinimumSize(1120, 660)
         self.where = QComboBox()
-        self.where.setAccessibleName("For which place")
-        for said, place in places:
-            self.where.addItem(said, place)
+        self.where.setAccessibleName(tr("For which place"))
+        for named, place in places:
+            self.where.addItem(named, place)
         model = RuleSetsModel()
-        self.listing: Listing[Choosable] = Listing(model, "Rule sets")
+        self.listing: Listing[Choosable] = Listing(model, tr("Rule sets"))
         self.said = label("", wraps=True)
-        self.caution = label(_NONE_CHOSEN, "caution", wraps=True)
-        self.body.addWidget(label("For which place", "heading"))
+        self.caution = label(tr(_NONE_CHOSEN), "caution", wraps=True)
+        self.body.addWidget(label(tr("For which place"), "heading"))
         self.body.addWidget(self.where)
         self.body.addWidget(self.listing, 1)
         self.body.addWidget(self.said)
         self.body.addWidget(self.caution)
-        self.button("Leave", self.reject)
-        self.act = self.button("Use this rule set", self._on_act, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Use this rule set"), self._on_act, main=True)
         self.act.setEnabled(False)
         self.listing.picked.connect(self._on_picked)
         model.fill(sets)
@@ -56,8 +57,15 @@ class ChooseRulesDialog(Shell):
         chosen = self._chosen()
         self.act.setEnabled(chosen is not None)
         if chosen is not None:
-            self.said.setText(f"{chosen.rules.id}, edition {chosen.rules.edition}. {chosen.rules.scope}")
-            self.caution.setText(f"{chosen.sure.caution} {_JUDGED_AGAIN}")
+            self.said.setText(
+                tr(
+                    "{id}, edition {edition}. {scope}",
+                    id=chosen.rules.id,
+                    edition=chosen.rules.edition,
+                    scope=chosen.rules.scope,
+                )
+            )
+            self.caution.setText(f"{chosen.sure.caution} {tr(_JUDGED_AGAIN)}")
 
     def _on_act(self) -> None:
         chosen = self._chosen()
@@ -65,8 +73,10 @@ class ChooseRulesDialog(Shell):
             self.given.emit(str(self.where.currentData()), chosen.rules.id)
 
 
-_JUDGED_AGAIN = "The last visits are judged again; choosing the former rule set brings its judgements back."
-_NONE_CHOSEN = (
+_JUDGED_AGAIN = said(
+    "The last visits are judged again; choosing the former rule set brings its judgements back."
+)
+_NONE_CHOSEN = said(
     "Local codes and the authority having jurisdiction, the maker's instructions and the site's own risk "
     "assessment come before every rule set. Those responsible for water safety decide which one is used."
 )

@@ -8,6 +8,7 @@ from estate.errors import KnownFault
 from estate.window.dialogs.faults import FaultDialog
 from estate.window.dialogs.shell import Shell
 from estate.window.tasks import LongTask
+from estate.window.translating import tr
 from estate.window.widgets.progress import ProgressStrip
 from estate.window.widgets.text import label
 
@@ -22,9 +23,9 @@ class ClosingDialog(Shell):
     at_once_asked = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("Backing up before closing", parent)
+        super().__init__(tr("Backing up before closing"), parent)
         self.setMinimumWidth(560)
-        said = (
+        said = tr(
             "The backup is opened again and compared before it counts. If you close at once it is finished "
             "without the window, and you are not told whether it succeeded."
         )
@@ -33,7 +34,7 @@ class ClosingDialog(Shell):
         self._strip.stop.hide()
         self.body.addWidget(self._strip)
         self.body.addStretch(1)
-        self.at_once = self.button("Close at once", self.at_once_asked.emit)
+        self.at_once = self.button(tr("Close at once"), self.at_once_asked.emit)
 
     def follow(self, task: LongTask) -> None:
         """Show how far the backup is."""
@@ -55,6 +56,6 @@ class NoBackupDialog(FaultDialog):
 
     def __init__(self, fault: KnownFault, go_on: str, parent: QWidget | None = None) -> None:
         super().__init__(fault, parent)
-        self.leave.setText("Go back")
+        self.leave.setText(tr("Go back"))
         self.offer(go_on, self.go_on_asked.emit)
         self.go_on = self.offered[go_on]

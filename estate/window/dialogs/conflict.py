@@ -9,6 +9,7 @@ from estate.domain.conflicts import ConflictFault, Meanwhile
 from estate.window import words
 from estate.window.dialogs.shell import Shell
 from estate.window.models.visit_fields import FIELDS, section_of
+from estate.window.translating import said, tr
 from estate.window.widgets.text import Card, label
 
 _NAMED = {each.path: each for each in FIELDS}
@@ -35,21 +36,22 @@ class ConflictDialog(Shell):
         for each in fault.meanwhile:
             self.body.addWidget(label(_who(each), "strong", wraps=True))
             if each.why:
-                self.body.addWidget(label(f"Reason: {each.why}", wraps=True))
+                self.body.addWidget(label(tr("Reason: {why}", why=each.why), wraps=True))
         rows = _rows(fault, mine)
         if rows:
-            card = Card("What differs")
+            card = Card(tr("What differs"))
             card.body.addLayout(_table(rows))
             self.body.addWidget(card)
         if not fault.meanwhile:
             self.body.addWidget(label(fault.detail, wraps=True))
-        self.body.addWidget(
-            label(_STAYS if fault.now is not None else _STAYS + f" {fault.remedy}", wraps=True)
-        )
+        stays = tr(_STAYS)
+        self.body.addWidget(label(stays if fault.now is not None else f"{stays} {fault.remedy}", wraps=True))
         self.body.addStretch(1)
-        self.take = self._choice("Take theirs", _TAKE, self.theirs_taken)
-        self.keep = self._choice("Keep mine", _KEEP, self.mine_kept) if fault.now is not None else None
-        self.back = self.button("Go back to editing", self.reject, main=True)
+        self.take = self._choice(tr("Take theirs"), tr(_TAKE), self.theirs_taken)
+        self.keep = (
+            self._choice(tr("Keep mine"), tr(_KEEP), self.mine_kept) if fault.now is not None else None
+        )
+        self.back = self.button(tr("Go back to editing"), self.reject, main=True)
         self.back.setFocus()
 
     def _choice(self, said: str, meaning: str, signal: SignalInstance) -> QPushButton:
@@ -62,7 +64,8 @@ class ConflictDialog(Shell):
 
 
 def _who(made: Meanwhile) -> str:
-    return f"{made.who or 'Somebody without a name'}, {words.moment(made.at)}: {made.what}"
+    who = made.who or tr("Somebody without a name")
+    return f"{who}, {words.moment(made.at)}: {made.what}"
 
 
 def _rows(fault: ConflictFault, mine: Mapping[str, str]) -> list[tuple[str, str, str, str]]:
@@ -80,8 +83,8 @@ def _named(name: str) -> str:
     field = _NAMED.get(name)
     if field is None:
         return words.sentence(name.replace("_", " "))
-    said = f"{section_of(field)}: {field.words.lower()}"
-    return f"{said}, {field.unit}" if field.unit else said
+    named = f"{section_of(field)}: {field.told.lower()}"
+    return f"{named}, {field.unit}" if field.unit else named
 
 
 def _table(rows: list[tuple[str, str, str, str]]) -> QGridLayout:
@@ -89,22 +92,22 @@ def _table(rows: list[tuple[str, str, str, str]]) -> QGridLayout:
     grid.setHorizontalSpacing(18)
     grid.setVerticalSpacing(6)
     for column, heading in enumerate(_HEADINGS):
-        grid.addWidget(label(heading, "muted"), 0, column)
+        grid.addWidget(label(tr(heading), "muted"), 0, column)
         grid.setColumnStretch(column, 2 if column == 0 else 1)
     for number, row in enumerate(rows, start=1):
-        for column, said in enumerate(row):
-            grid.addWidget(_cell(column, said, row[0]), number, column, Qt.AlignmentFlag.AlignTop)
+        for column, value in enumerate(row):
+            grid.addWidget(_cell(column, value, row[0]), number, column, Qt.AlignmentFlag.AlignTop)
     return grid
 
 
-def _cell(column: int, said: str, name: str) -> QLabel:
-    cell = label(said or "nothing", "strong" if column == len(_HEADINGS) - 1 else "", wraps=True)
+def _cell(column: int, value: str, name: str) -> QLabel:
+    cell = label(value or tr("nothing"), "strong" if column == len(_HEADINGS) - 1 else "", wraps=True)
     if column:
-        cell.setAccessibleName(f"{name}, {_HEADINGS[column].lower()}: {cell.text()}")
+        cell.setAccessibleName(f"{name}, {tr(_HEADINGS[column]).lower()}: {cell.text()}")
     return cell
 
 
-_HEADINGS = ("Field", "When you began", "Theirs, now", "Yours")
-_STAYS = "Nothing of yours was written, and nothing you typed is lost."
-_KEEP = "yours is written over theirs, in every field, as a further change; theirs stays in the trail."
-_TAKE = "your form is closed, and nothing of it is written."
+_HEADINGS = (said("Field"), said("When you began"), said("Theirs, now"), said("Yours"))
+_STAYS = said("Nothing of yours was written, and nothing you typed is lost.")
+_KEEP = said("yours is written over theirs, in every field, as a further change; theirs stays in the trail.")
+_TAKE = said("your form is closed, and nothing of it is written.")

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QCheckBox, QGridLayout, QLineEdit, QWidget
 
 from estate.errors import KnownFault
 from estate.window.dialogs.shell import Shell
+from estate.window.translating import said, tr
 from estate.window.widgets.text import label
 
 _PORT = "5432"
@@ -28,7 +29,7 @@ class ConnectingDialog(Shell):
     given = Signal(str, str)
 
     def __init__(self, address: str, said: str, parent: QWidget | None) -> None:
-        super().__init__("Open a register on a server", parent)
+        super().__init__(tr("Open a register on a server"), parent)
         self.setMinimumWidth(560)
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(14)
@@ -36,23 +37,23 @@ class ConnectingDialog(Shell):
         self._grid.setColumnStretch(1, 1)
         parts = urlsplit(address)
         self._query = {key: each[-1] for key, each in parse_qs(parts.query).items()}
-        self.server = self._line("Server", parts.hostname or "", "its name or number in the network")
-        self.port = self._line("Port", str(parts.port or _PORT))
+        self.server = self._line(tr("Server"), parts.hostname or "", tr("its name or number in the network"))
+        self.port = self._line(tr("Port"), str(parts.port or _PORT))
         self.port.setValidator(QIntValidator(1, 65535, self))
-        self.database = self._line("Database", unquote(parts.path.lstrip("/")))
-        self.login = self._line("Login", unquote(parts.username or ""), "your account on the server")
-        self.password = self._line("Password", "", "leave empty to use the passfile")
+        self.database = self._line(tr("Database"), unquote(parts.path.lstrip("/")))
+        self.login = self._line(tr("Login"), unquote(parts.username or ""), tr("your account on the server"))
+        self.password = self._line(tr("Password"), "", tr("leave empty to use the passfile"))
         self.password.setEchoMode(QLineEdit.EchoMode.Password)
-        self.encrypted = QCheckBox("Only over an encrypted connection (TLS)")
+        self.encrypted = QCheckBox(tr("Only over an encrypted connection (TLS)"))
         self.encrypted.setChecked(not address or self._query.get("sslmode") == "require")
         self._grid.addWidget(self.encrypted, self._grid.rowCount(), 1)
         self.body.addLayout(self._grid)
-        self.body.addWidget(label(_COMES_FROM.format(passfile=_passfile()), "small", wraps=True))
+        self.body.addWidget(label(tr(_COMES_FROM, passfile=_passfile()), "small", wraps=True))
         self.wrong = label(said, "wrong", wraps=True)
         self.body.addWidget(self.wrong)
         self.body.addStretch(1)
-        self.button("Leave", self.reject)
-        self.act = self.button("Open", self._on_act, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Open"), self._on_act, main=True)
         self._on_typed()
         (self.password if address else self.server).setFocus()
 
@@ -97,7 +98,7 @@ def _passfile() -> str:
     return r"%APPDATA%\postgresql\pgpass.conf" if sys.platform == "win32" else "~/.pgpass"
 
 
-_COMES_FROM = (
+_COMES_FROM = said(
     "The password is taken from the server's own passfile ({passfile}), where your entry in it fits. "
     "One typed here is kept in memory until the window is closed, and written nowhere."
 )

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 from estate.domain.documents import OPENING_CAUTION, Document, Owner
 from estate.window.dialogs.entry import WordsDialog
 from estate.window.dialogs.shell import Shell
+from estate.window.translating import tr
 from estate.window.widgets.text import label
 
 
@@ -21,27 +22,32 @@ class AddDocumentDialog(Shell):
     given = Signal(object, str)
 
     def __init__(self, names: Sequence[str], owners: Sequence[Owner], parent: QWidget | None) -> None:
-        super().__init__("Add a document" if len(names) == 1 else f"Add {len(names)} documents", parent)
+        super().__init__(
+            tr("Add a document") if len(names) == 1 else tr("Add {names} documents", names=len(names)), parent
+        )
         self.setMinimumWidth(560)
         self._owners = tuple(owners)
         self.body.addWidget(label(", ".join(names), "strong", wraps=True))
-        said = (
+        said = tr(
             "The content is checked against its kind and kept byte for byte; it can be voided later, never "
             "taken out of the record. Keep no photograph that shows a patient or resident."
         )
         self.body.addWidget(label(said, wraps=True))
         self.owner = QComboBox()
-        self.owner.setAccessibleName("Belongs to")
+        self.owner.setAccessibleName(tr("Belongs to"))
         self.owner.addItems([each.words for each in self._owners])
         self.remark = QLineEdit()
-        self.remark.setAccessibleName("What it shows")
+        self.remark.setAccessibleName(tr("What it shows"))
         self.remark.setMaxLength(200)
-        for name, field in (("Belongs to", self.owner), ("What it shows (may stay empty)", self.remark)):
+        for name, field in (
+            (tr("Belongs to"), self.owner),
+            (tr("What it shows (may stay empty)"), self.remark),
+        ):
             self.body.addWidget(label(name, "heading"))
             self.body.addWidget(field)
         self.body.addStretch(1)
-        self.button("Leave", self.reject)
-        self.button("Keep", self._on_keep, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.button(tr("Keep"), self._on_keep, main=True)
 
     def _on_keep(self) -> None:
         self.hold()
@@ -58,16 +64,16 @@ class OpeningDialog(Shell):
     agreed = Signal()
 
     def __init__(self, document: Document, parent: QWidget | None) -> None:
-        super().__init__("Open this document?", parent)
+        super().__init__(tr("Open this document?"), parent)
         self.setMinimumWidth(560)
         said = f"{document.name} ({document.media_type.words}, {document.size_words})"
         self.body.addWidget(label(said, "strong", wraps=True))
         self.body.addWidget(label(OPENING_CAUTION, "caution", wraps=True))
         if document.void is not None:
-            self.body.addWidget(label(f"It is void: {document.void.why}", "caution", wraps=True))
+            self.body.addWidget(label(tr("It is void: {why}", why=document.void.why), "caution", wraps=True))
         self.body.addStretch(1)
-        self.button("Leave", self.reject, main=True)
-        self.button("Open it", self._on_open)
+        self.button(tr("Leave"), self.reject, main=True)
+        self.button(tr("Open it"), self._on_open)
 
     def _on_open(self) -> None:
         self.accept()
@@ -76,8 +82,9 @@ class OpeningDialog(Shell):
 
 def void_document_dialog(document: Document, parent: QWidget | None) -> WordsDialog:
     """Takes the reason why a document counts no more."""
-    said = (
-        f"{document.name} of {document.owner.words} stays on record, marked void, with your name and "
-        "reason. Its bytes stay as well."
+    said = tr(
+        "{name} of {owner} stays on record, marked void, with your name and reason. Its bytes stay as well.",
+        name=document.name,
+        owner=document.owner.words,
     )
-    return WordsDialog("Make this document void?", said, "Reason", "", "Make void", parent)
+    return WordsDialog(tr("Make this document void?"), said, tr("Reason"), "", tr("Make void"), parent)

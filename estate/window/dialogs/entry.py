@@ -7,6 +7,7 @@ from estate.domain.browsing import HistoryLine
 from estate.domain.register import Batch
 from estate.window.dialogs.shell import Shell
 from estate.window.models.outlet_facts import visit_heading
+from estate.window.translating import tr
 from estate.window.widgets.text import label
 
 
@@ -33,7 +34,7 @@ class WordsDialog(Shell):
         self.body.addWidget(label(name, "heading"))
         self.body.addWidget(self.line)
         self.body.addStretch(1)
-        self.button("Leave", self.reject)
+        self.button(tr("Leave"), self.reject)
         self.act = self.button(act, self._on_act, main=True)
         self.line.textChanged.connect(self._on_typed)
         self._on_typed(words)
@@ -49,27 +50,29 @@ class WordsDialog(Shell):
 
 def name_dialog(name: str, parent: QWidget | None) -> WordsDialog:
     """Takes the name kept beside entries."""
-    said = "This name is kept beside everything you enter, correct or make void."
-    return WordsDialog("Your name on entries", said, "Name", name, "Keep", parent)
+    said = tr("This name is kept beside everything you enter, correct or make void.")
+    return WordsDialog(tr("Your name on entries"), said, tr("Name"), name, tr("Keep"), parent)
 
 
 def estate_dialog(parent: QWidget | None) -> WordsDialog:
     """Takes the name of a new estate."""
-    said = (
+    said = tr(
         "One register holds one estate. Its name stands at the head of every report. "
         "Next you choose where the file lies."
     )
-    return WordsDialog("New register", said, "Name of the estate", "", "Choose the file…", parent)
+    return WordsDialog(tr("New register"), said, tr("Name of the estate"), "", tr("Choose the file…"), parent)
 
 
 def undo_dialog(batch: Batch, parent: QWidget | None) -> WordsDialog:
     """Takes the reason why a batch is undone; it stays until that is done."""
-    said = (
-        f"Every row of “{batch.file}” that was taken ({batch.accepted:,}) stops counting: its visits stay on "
-        "record as void, its outlets and valves are taken out again. The file itself stays on record. "
-        "What rests on it would be named first, and nothing then happens."
+    said = tr(
+        "Every row of “{file}” that was taken ({accepted:,}) stops counting: its visits stay "
+        "on record as void, its outlets and valves are taken out again. The file itself "
+        "stays on record. What rests on it would be named first, and nothing then happens.",
+        file=batch.file,
+        accepted=batch.accepted,
     )
-    dialog = WordsDialog("Undo this batch?", said, "Reason", "", "Undo the batch", parent)
+    dialog = WordsDialog(tr("Undo this batch?"), said, tr("Reason"), "", tr("Undo the batch"), parent)
     dialog.stays = True
     return dialog
 
@@ -84,23 +87,23 @@ class VoidDialog(Shell):
     given = Signal(str)
 
     def __init__(self, line: HistoryLine, parent: QWidget | None) -> None:
-        super().__init__("Make this entry void?", parent)
+        super().__init__(tr("Make this entry void?"), parent)
         self.setMinimumWidth(560)
         self.body.addWidget(label(visit_heading(line), "strong", wraps=True))
-        said = (
+        said = tr(
             "It stays on record, struck through, with your name and reason. Judging and planning "
             "go on as if it had not been made, so the next window may change. If only a value is wrong, "
             "correct the entry instead."
         )
         self.body.addWidget(label(said, wraps=True))
-        self.body.addWidget(label("Reason", "heading"))
+        self.body.addWidget(label(tr("Reason"), "heading"))
         self.reason = QPlainTextEdit()
-        self.reason.setAccessibleName("Reason")
+        self.reason.setAccessibleName(tr("Reason"))
         self.reason.setTabChangesFocus(True)
         self.reason.setMaximumHeight(96)
         self.body.addWidget(self.reason)
-        self.button("Leave", self.reject)
-        self.act = self.button("Make void", self._on_act, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Make void"), self._on_act, main=True)
         self.act.setEnabled(False)
         self.reason.textChanged.connect(self._on_typed)
 

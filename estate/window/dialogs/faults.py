@@ -1,16 +1,17 @@
 """The one way in which a fault reaches a person, and the one for a defect of the program."""
 
-import platform
-import sys
-import traceback
 from collections.abc import Callable
 
-from PySide6.QtCore import qVersion
-from PySide6.QtGui import QFontDatabase, QGuiApplication
+from PySide6.QtGui import QGuiApplication, QShowEvent
 from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QWidget
+from typing_extensions import override
 
 from estate.errors import KnownFault
+from estate.window.announcing import alert
+from estate.window.dialogs.defect_report import defect_report
 from estate.window.dialogs.shell import Shell
+from estate.window.sizes import fixed_font
+from estate.window.translating import tr
 from estate.window.widgets.text import label
 
 
@@ -26,10 +27,16 @@ class FaultDialog(Shell):
         self.setMinimumWidth(520)
         self.offered: dict[str, QPushButton] = {}
         self.body.addWidget(label(fault.detail, wraps=True))
-        self.body.addWidget(label("What you can do", "heading"))
+        self.body.addWidget(label(tr("What you can do"), "heading"))
         self.body.addWidget(label(fault.remedy, wraps=True))
         self.body.addStretch(1)
-        self.leave = self.button("Close", self.accept, main=True)
+        self.leave = self.button(tr("Close"), self.accept, main=True)
+        self.setAccessibleDescription(f"{fault.detail} {fault.remedy}")
+
+    @override
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        alert(self)
 
     def offer(self, words: str, run: Callable[[], None]) -> None:
         """Offer something to do about it, before the dialog is closed."""
@@ -40,7 +47,7 @@ class FaultDialog(Shell):
 
         made = self.button(words, act)
         self.buttons.removeWidget(made)
-        self.buttons.insertWidget(1, made)
+        self.buttons.insertWidget(0, made)
         self.offered[words] = made
 
 
@@ -48,28 +55,22 @@ class DefectDialog(Shell):
     """A defect: what was being done, and a report to copy."""
 
     def __init__(self, error: BaseException, parent: QWidget | None = None) -> None:
-        super().__init__("This is a defect of the program", parent)
+        super().__init__(tr("This is a defect of the program"), parent)
         self.setMinimumSize(640, 420)
-        said = (
+        said = tr(
             "What you were doing was not finished, and nothing half-done was kept. "
             "Copy the report and send it to whoever looks after this program. "
-            "It holds no readings and no names from the register beyond what the lines below show."
+            "Folders of this machine and addresses of servers are left out. Read it before you send it: "
+            "its last line may quote what was in the register."
         )
         self.body.addWidget(label(said, wraps=True))
         self.report = QPlainTextEdit(defect_report(error))
         self.report.setReadOnly(True)
-        self.report.setAccessibleName("Report of the defect")
-        self.report.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont))
+        self.report.setAccessibleName(tr("Report of the defect"))
+        self.report.setFont(fixed_font())
         self.body.addWidget(self.report, 1)
-        self.button("Copy the report", self._on_copy)
-        self.button("Close", self.accept, main=True)
+        self.button(tr("Copy the report"), self._on_copy)
+        self.button(tr("Close"), self.accept, main=True)
 
     def _on_copy(self) -> None:
         QGuiApplication.clipboard().setText(self.report.toPlainText())
-
-
-def defect_report(error: BaseException) -> str:
-    """Versions and the trace of an exception, ready to send."""
-    trace = "".join(traceback.format_exception(error))
-    system = f"{platform.system()} {platform.release()}"
-    return f"Python {sys.version.split()[0]}, Qt {qVersion()}, {system}\n\n{trace}"

@@ -32,10 +32,11 @@ def day_in(field: QDateEdit) -> date:
 class Form(Shell):
     """A dialog of named fields."""
 
-    def add(self, name: str, widget: QWidget) -> None:
-        """Put a field under its name."""
-        self.body.addWidget(label(name, "heading"))
-        self.body.addWidget(widget)
+    def add(self, name: str, widget: QWidget, shown: bool = True) -> None:
+        """Put a field under its name; one that is not shown is there for the dialog to own it."""
+        for each in (label(name, "heading"), widget):
+            self.body.addWidget(each)
+            each.setVisible(shown)
 
     def lines(self, name: str) -> QPlainTextEdit:
         """A field for a few lines."""

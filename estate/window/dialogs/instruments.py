@@ -11,11 +11,12 @@ from estate.domain.instruments import Calibration, Instrument, InstrumentKind
 from estate.domain.references import reference_key
 from estate.window import words
 from estate.window.dialogs.form import Form, day_field, day_in
+from estate.window.translating import said, tr
 from estate.window.widgets.entry import NumberField
 from estate.window.widgets.text import label
 
 _A_YEAR = 365
-_UNCERTAINTY = (
+_UNCERTAINTY = said(
     "As on its certificate, in kelvins. A certificate gives most often the expanded uncertainty U with "
     "k = 2: enter half of it. Leave it empty where it is not known."
 )
@@ -27,18 +28,18 @@ class _WithCalibration(Form):
     def add_calibration(self, today: date) -> None:
         """Put the fields in."""
         self.held = QWidget()
-        self.on = day_field("Calibrated on", today, today)
-        self.due_on = day_field("Due again on", date.fromordinal(today.toordinal() + _A_YEAR))
+        self.on = day_field(tr("Calibrated on"), today, today)
+        self.due_on = day_field(tr("Due again on"), date.fromordinal(today.toordinal() + _A_YEAR))
         self.certificate = QLineEdit()
-        self.certificate.setAccessibleName("Certificate")
+        self.certificate.setAccessibleName(tr("Certificate"))
         row = QHBoxLayout(self.held)
-        row.setContentsMargins(0, 0, 0, 0)
-        for name, field in (("Calibrated on", self.on), ("due again on", self.due_on)):
+        row.setContentsMargins(3, 3, 3, 3)  # room for the ring of what has the keys
+        for name, field in ((tr("Calibrated on"), self.on), (tr("due again on"), self.due_on)):
             row.addWidget(label(name, "muted"))
             row.addWidget(field)
         row.addStretch(1)
         self.body.addWidget(self.held)
-        self.add("Certificate: its number, or where it is kept", self.certificate)
+        self.add(tr("Certificate: its number, or where it is kept"), self.certificate)
         self.wrong = label("", "wrong", wraps=True)
         self.body.addWidget(self.wrong)
         for day in (self.on, self.due_on):
@@ -50,7 +51,7 @@ class _WithCalibration(Form):
 
     def _ends_first(self) -> str:
         ends_first = self.due_on.date() < self.on.date()
-        return "It would be due again before it was calibrated: correct one of the two days." * ends_first
+        return tr("It would be due again before it was calibrated: correct one of the two days.") * ends_first
 
     def _settle(self) -> None:
         self._say(self._ends_first())
@@ -58,9 +59,7 @@ class _WithCalibration(Form):
     def _say(self, wrong: str) -> None:
         self.wrong.setText(wrong)
         self.wrong.setVisible(bool(wrong))
-        layout = self.layout()
-        if layout is not None and self.isVisible():
-            self.resize(self.width(), max(self.height(), layout.heightForWidth(self.width())))
+        self.make_room()
 
 
 class AddInstrumentDialog(_WithCalibration):
@@ -77,21 +76,21 @@ class AddInstrumentDialog(_WithCalibration):
     given = Signal(str, object, str, object, object)
 
     def __init__(self, today: date, taken: Collection[str], parent: QWidget | None) -> None:
-        super().__init__("An instrument", parent)
+        super().__init__(tr("An instrument"), parent)
         self.setMinimumWidth(560)
         self._taken = {reference_key(each) for each in taken}
         self.reference, self.specification = QLineEdit(), QLineEdit()
         self.kind = QComboBox()
-        self.kind.setAccessibleName("Kind")
+        self.kind.setAccessibleName(tr("Kind"))
         for kind in InstrumentKind:
-            self.kind.addItem(words.sentence(kind.value), kind)
-        self.uncertainty = NumberField("Standard uncertainty, K")
+            self.kind.addItem(words.sentence(tr(kind.value)), kind)
+        self.uncertainty = NumberField(tr("Standard uncertainty, K"))
         self.uncertainty.setAlignment(self.reference.alignment())
-        self.calibrated = QCheckBox("It has a certificate of calibration")
+        self.calibrated = QCheckBox(tr("It has a certificate of calibration"))
         self.calibrated.setChecked(True)
         self._lay_out(today)
-        self.button("Leave", self.reject)
-        self.act = self.button("Add the instrument", self._on_act, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Add the instrument"), self._on_act, main=True)
         self.reference.textChanged.connect(lambda text: self._settle())
         self.uncertainty.textChanged.connect(lambda text: self._settle())
         self.calibrated.toggled.connect(self._on_calibrated)
@@ -99,16 +98,16 @@ class AddInstrumentDialog(_WithCalibration):
 
     def _lay_out(self, today: date) -> None:
         for field, name in (
-            (self.reference, "Reference: the mark on its case"),
-            (self.specification, "Specification"),
+            (self.reference, tr("Reference: the mark on its case")),
+            (self.specification, tr("Specification")),
         ):
             field.setAccessibleName(name)
-        self.specification.setPlaceholderText("such as: type T probe, resolves 0.1 K")
-        self.add("Reference: the mark on its case", self.reference)
-        self.add("Kind", self.kind)
-        self.add("Specification: two of the same words are of the same kind (D08-71)", self.specification)
-        self.add("Standard uncertainty u (k = 1), K", self.uncertainty)
-        self.body.addWidget(label(_UNCERTAINTY, "small", wraps=True))
+        self.specification.setPlaceholderText(tr("such as: type T probe, resolves 0.1 K"))
+        self.add(tr("Reference: the mark on its case"), self.reference)
+        self.add(tr("Kind"), self.kind)
+        self.add(tr("Specification: two of the same words are of the same kind (D08-71)"), self.specification)
+        self.add(tr("Standard uncertainty u (k = 1), K"), self.uncertainty)
+        self.body.addWidget(label(tr(_UNCERTAINTY), "small", wraps=True))
         self.body.addWidget(self.calibrated)
         self.add_calibration(today)
 
@@ -122,9 +121,11 @@ class AddInstrumentDialog(_WithCalibration):
         key = reference_key(self.reference.text())
         wrong = self._ends_first() if self.calibrated.isChecked() else ""
         if not self.uncertainty.readable or (self.uncertainty.value() or 0.0) < 0:
-            wrong = "The uncertainty is no number of kelvins, 0 or more. Type it like 0.2"
+            wrong = tr("The uncertainty is no number of kelvins, 0 or more. Type it like 0.2")
         if key in self._taken:
-            wrong = "An instrument with this reference is in the register already: add a calibration to it."
+            wrong = tr(
+                "An instrument with this reference is in the register already: add a calibration to it."
+            )
         self._say(wrong)
         self.act.setEnabled(bool(key) and not wrong)
 
@@ -148,16 +149,18 @@ class CalibrationDialog(_WithCalibration):
     given = Signal(object)
 
     def __init__(self, instrument: Instrument, today: date, parent: QWidget | None) -> None:
-        super().__init__(f"A calibration of {instrument.reference}", parent)
+        super().__init__(tr("A calibration of {reference}", reference=instrument.reference), parent)
         self.setMinimumWidth(520)
         before = max((each.due_on for each in instrument.calibrations), default=None)
         said = (
-            "No calibration is on record." if before is None else f"The last one is due {words.day(before)}."
+            tr("No calibration is on record.")
+            if before is None
+            else tr("The last one is due {day}.", day=words.day(before))
         )
         self.body.addWidget(label(said, "small", wraps=True))
         self.add_calibration(today)
-        self.button("Leave", self.reject)
-        self.act = self.button("Add the calibration", self._on_act, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Add the calibration"), self._on_act, main=True)
         self._settle()
 
     @override

@@ -1,11 +1,13 @@
 """Keys at the window: make one's own, hand out its public half, add a person's to the register."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QFontDatabase, QGuiApplication
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QCheckBox, QLineEdit, QPlainTextEdit, QWidget
 
 from estate.domain.signatures import OwnKey, shown_fingerprint
 from estate.window.dialogs.shell import Shell
+from estate.window.sizes import fixed_font
+from estate.window.translating import tr
 from estate.window.widgets.text import label
 
 
@@ -19,22 +21,22 @@ class NewKeyDialog(Shell):
     given = Signal(str, str)
 
     def __init__(self, name: str, parent: QWidget | None) -> None:
-        super().__init__("Make your signing key", parent)
+        super().__init__(tr("Make your signing key"), parent)
         self.setMinimumWidth(580)
-        said = (
+        said = tr(
             "Its private half stays in your profile on this machine, locked by a passphrase that only you "
             "know. Take several words that nobody would guess. A lost passphrase can't be found again: you "
             "then make a new key, and the officer withdraws this one."
         )
         self.body.addWidget(label(said, wraps=True))
-        self.name = self._line("Your name, as it stands beside signatures", name)
-        self.passphrase = self._line("Passphrase", hidden=True)
-        self.again = self._line("The passphrase once more", hidden=True)
+        self.name = self._line(tr("Your name, as it stands beside signatures"), name)
+        self.passphrase = self._line(tr("Passphrase"), hidden=True)
+        self.again = self._line(tr("The passphrase once more"), hidden=True)
         self.wrong = label("", "wrong", wraps=True)
         self.body.addWidget(self.wrong)
         self.body.addStretch(1)
-        self.button("Leave", self.reject)
-        self.act = self.button("Make the key", self._on_act, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Make the key"), self._on_act, main=True)
         for line in (self.name, self.passphrase, self.again):
             line.textChanged.connect(lambda text: self._settle())
         self._settle()
@@ -50,7 +52,7 @@ class NewKeyDialog(Shell):
 
     def _settle(self) -> None:
         one, other = self.passphrase.text(), self.again.text()
-        self.wrong.setText("The two passphrases differ." if other and one != other else "")
+        self.wrong.setText(tr("The two passphrases differ.") if other and one != other else "")
         self.act.setEnabled(bool(self.name.text().strip() and one) and one == other)
 
     def _on_act(self) -> None:
@@ -68,27 +70,31 @@ class PublicKeyDialog(Shell):
     another_asked = Signal()
 
     def __init__(self, own: OwnKey, text: str, parent: QWidget | None) -> None:
-        super().__init__("Your signing key", parent)
+        super().__init__(tr("Your signing key"), parent)
         self.setMinimumWidth(760)
-        self.body.addWidget(label(f"{own.person}, made {own.made_at:%d %b %Y}", "strong"))
-        said = (
+        self.body.addWidget(
+            label(tr("{person}, made {made_at:%d %b %Y}", person=own.person, made_at=own.made_at), "strong")
+        )
+        said = tr(
             "Send this text to the officer, then read the fingerprint to them by phone. They add the key "
             "to the register when it is the same. Nothing of it is secret."
         )
         self.body.addWidget(label(said, wraps=True))
         self.fingerprint = label(shown_fingerprint(own.fingerprint), "large")
-        self.fingerprint.setAccessibleName(f"Fingerprint {self.fingerprint.text()}")
+        self.fingerprint.setAccessibleName(
+            tr("Fingerprint {fingerprint}", fingerprint=self.fingerprint.text())
+        )
         self.body.addWidget(self.fingerprint)
         self.text = QPlainTextEdit(text)
         self.text.setReadOnly(True)
-        self.text.setAccessibleName("Public half of the key")
-        self.text.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont))
+        self.text.setAccessibleName(tr("Public half of the key"))
+        self.text.setFont(fixed_font())
         self.text.setMinimumHeight(self.text.fontMetrics().lineSpacing() * (text.count("\n") + 6))
         self.body.addWidget(self.text, 1)
-        self.another = self.button("Make another…", self._on_another)
-        self.copy = self.button("Copy", self._on_copy)
-        self.save = self.button("Save as text…", self.save_asked.emit)
-        self.button("Close", self.accept, main=True)
+        self.another = self.button(tr("Make another…"), self._on_another)
+        self.copy = self.button(tr("Copy"), self._on_copy)
+        self.save = self.button(tr("Save as text…"), self.save_asked.emit)
+        self.button(tr("Close"), self.accept, main=True)
 
     def _on_copy(self) -> None:
         QGuiApplication.clipboard().setText(self.text.toPlainText())
@@ -108,21 +114,29 @@ class KnownKeyDialog(Shell):
     added = Signal()
 
     def __init__(self, own: OwnKey, parent: QWidget | None) -> None:
-        super().__init__("Add a person's key", parent)
+        super().__init__(tr("Add a person's key"), parent)
         self.setMinimumWidth(580)
-        self.body.addWidget(label(f"{own.person}, made {own.made_at:%d %b %Y %H:%M} UTC", "strong"))
+        self.body.addWidget(
+            label(
+                tr("{person}, made {made_at:%d %b %Y %H:%M} UTC", person=own.person, made_at=own.made_at),
+                "strong",
+            )
+        )
         self.fingerprint = label(shown_fingerprint(own.fingerprint), "large")
-        self.fingerprint.setAccessibleName(f"Fingerprint {self.fingerprint.text()}")
+        self.fingerprint.setAccessibleName(
+            tr("Fingerprint {fingerprint}", fingerprint=self.fingerprint.text())
+        )
         self.body.addWidget(self.fingerprint)
-        said = (
-            f"Call {own.person} on a number that you know and let them read their fingerprint to you. From "
-            "then on what this key signs counts as signed by them."
+        said = tr(
+            "Call {person} on a number that you know and let them read their fingerprint to "
+            "you. From then on what this key signs counts as signed by them.",
+            person=own.person,
         )
         self.body.addWidget(label(said, "caution", wraps=True))
-        self.compared = QCheckBox("They read the same fingerprint to me")
+        self.compared = QCheckBox(tr("They read the same fingerprint to me"))
         self.body.addWidget(self.compared)
         self.body.addStretch(1)
-        self.button("Leave", self.reject)
-        self.act = self.button("Add the key", self.added.emit, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Add the key"), self.added.emit, main=True)
         self.act.setEnabled(False)
         self.compared.toggled.connect(self.act.setEnabled)

@@ -1,6 +1,6 @@
 """The site's own value in place of a published one: tried on the estate, and adopted with the reason."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from estate.domain.preview import PolicyPreview
@@ -13,6 +13,8 @@ from estate.window import words
 from estate.window.dialogs.shell import Shell
 from estate.window.models.rule_rows import shown_unit
 from estate.window.models.visit_fields import parse_number
+from estate.window.sizes import grown, room_for
+from estate.window.translating import said, tr
 from estate.window.widgets.preview_panel import PreviewPanel
 from estate.window.widgets.text import label
 
@@ -34,7 +36,7 @@ class OverrideDialog(Shell):
     overtaken = Signal()
 
     def __init__(self, value: RuleValue, parent: QWidget | None) -> None:
-        super().__init__("Use the site's own value", parent)
+        super().__init__(tr("Use the site's own value"), parent)
         self._was = value
         self._unit = CATALOGUE[value.key].unit
         self.setMinimumWidth(_ALONE)
@@ -50,8 +52,10 @@ class OverrideDialog(Shell):
         row.addWidget(self.preview, 2)
         self.body.addLayout(row, 1)
         self._explain()
-        self.value = self._line(f"The site's value, {shown_unit(self._unit)}".rstrip(", "))
-        self.why = self._line("Why, and who decided it")
+        self.value = self._line(
+            tr("The site's value, {shown_unit}", shown_unit=shown_unit(self._unit)).rstrip(", ")
+        )
+        self.why = self._line(tr("Why, and who decided it"))
         self.wrong = label("", "wrong", wraps=True)
         self.trying = label("", "muted", wraps=True)
         self._column.addWidget(self.wrong)
@@ -65,27 +69,29 @@ class OverrideDialog(Shell):
     def _explain(self) -> None:
         value = self._was
         named = f"{words.sentence(describe(value.key))}  ({value.key})"
-        for said, kind in (
+        for line, kind in (
             (named, "strong"),
-            (f"In force: {'nothing' if value.blank else told(value)}", ""),
-            (value.shown_source, "small"),
+            (tr("In force: {told}", told=tr("nothing") if value.blank else told(value)), ""),
+            (tr(value.shown_source), "small"),
             (value.note, "small"),
-            (_WHO_DECIDES, "caution"),
+            (tr(_WHO_DECIDES), "caution"),
         ):
-            if said:
-                self._column.addWidget(label(said, kind, wraps=True))
+            if line:
+                self._column.addWidget(label(line, kind, wraps=True))
 
     def _end(self) -> None:
-        self.button("Leave", self.reject)
+        self.button(tr("Leave"), self.reject)
         if self._was.override is not None:
-            self.withdraw = self.button("Go back to the published value", self._on_withdraw)
-            self.try_published = self.button("Try the published value", self._on_try_published)
+            self.withdraw = self.button(tr("Go back to the published value"), self._on_withdraw)
+            self.try_published = self.button(tr("Try the published value"), self._on_try_published)
             self.try_published.setToolTip(
-                "See what going back would change for the whole estate; nothing is written"
+                tr("See what going back would change for the whole estate; nothing is written")
             )
-        self.try_first = self.button("Try it first", self._on_try)
-        self.try_first.setToolTip("See what this value would change for the whole estate; nothing is written")
-        self.act = self.button("Adopt", self._on_act, main=True)
+        self.try_first = self.button(tr("Try it first"), self._on_try)
+        self.try_first.setToolTip(
+            tr("See what this value would change for the whole estate; nothing is written")
+        )
+        self.act = self.button(tr("Adopt"), self._on_act, main=True)
 
     def _line(self, name: str) -> QLineEdit:
         self._column.addWidget(label(name, "heading"))
@@ -109,8 +115,8 @@ class OverrideDialog(Shell):
             self.wrong.setText("")
         except ValueError:
             given = None
-            self.wrong.setText("The value is not a number. Type it like 41.5")
-            self._grow()
+            self.wrong.setText(tr("The value is not a number. Type it like 41.5"))
+            self._hold_words()
         self.try_first.setEnabled(given is not None)
         self.act.setEnabled(given is not None and bool(self.why.text().strip()))
 
@@ -129,8 +135,8 @@ class OverrideDialog(Shell):
     def _try(self, value: float | str | None) -> None:
         self.wrong.setText("")
         self.preview.hide()
-        self.trying.setText("Trying it on the whole estate; nothing is written…")
-        self._grow()
+        self.trying.setText(tr("Trying it on the whole estate; nothing is written…"))
+        self._hold_words()
         self.tried.emit(value)
 
     def show_outcome(self, outcome: PolicyPreview | KnownFault) -> None:
@@ -139,35 +145,32 @@ class OverrideDialog(Shell):
         if isinstance(outcome, KnownFault):
             self.wrong.setText(f"{outcome.title}. {outcome.detail} {outcome.remedy}")
             self.value.setFocus()
-            self._grow()
+            self._hold_words()
             return
         self.preview.tell(outcome, self._unit)
         self._open_up()
         if outcome.after_value is None:
-            self.trying.setText("Nothing is written until you go back to the published value.")
+            self.trying.setText(tr("Nothing is written until you go back to the published value."))
             self.withdraw.setFocus()
             return
-        self.trying.setText("Nothing is written until you adopt it; that needs the why.")
+        self.trying.setText(tr("Nothing is written until you adopt it; that needs the why."))
         self.why.setFocus() if not self.why.text().strip() else self.act.setFocus()
 
     def stop_trying(self) -> None:
         """Wait no longer for an outcome."""
         self.trying.setText("")
 
-    def _grow(self) -> None:
-        """Be high enough for words that were added."""
-        layout = self.layout()
-        if layout is not None and self.isVisible():
-            self._column.activate()
-            self.form.updateGeometry()
-            layout.activate()
-            self.resize(self.width(), max(self.height(), layout.heightForWidth(self.width())))
+    def _hold_words(self) -> None:
+        self._column.activate()
+        self.form.updateGeometry()
+        self.make_room()
 
     def _open_up(self) -> None:
         """Make room beside the form, in the middle of the window that it belongs to."""
         self.preview.show()
         over = self.parentWidget()
-        self.resize(max(self.width(), _OPENED[0]), max(self.height(), _OPENED[1]))
+        opened = QSize(grown(_OPENED[0]), grown(_OPENED[1])).expandedTo(self.size())
+        self.resize(opened.boundedTo(room_for(self)))
         if over is not None:
             self.move(over.frameGeometry().center() - self.rect().center())
 
@@ -178,7 +181,7 @@ class OverrideDialog(Shell):
         self.given.emit(None, self.why.text().strip() or "back to the published value")
 
 
-_WHO_DECIDES = (
+_WHO_DECIDES = said(
     "A limit is changed only on the decision of those responsible for water safety at the site, "
     "on its recorded risk assessment."
 )

@@ -6,6 +6,7 @@ from PySide6.QtCore import QDateTime, QTimeZone, Signal
 from PySide6.QtWidgets import QDateTimeEdit, QWidget
 
 from estate.window.dialogs.shell import Shell
+from estate.window.translating import tr
 from estate.window.widgets.text import label
 
 
@@ -19,9 +20,9 @@ class PastMomentDialog(Shell):
     given = Signal(object)
 
     def __init__(self, now: datetime, parent: QWidget | None) -> None:
-        super().__init__("As known at a past moment", parent)
+        super().__init__(tr("As known at a past moment"), parent)
         self.setMinimumWidth(560)
-        said = (
+        said = tr(
             "A second window shows the register as it was known then, rebuilt from the trail: every page and "
             "report, without anything that was entered, corrected or voided later. Nothing can be changed "
             "there. It is as trustworthy as the trail is: verify first."
@@ -29,15 +30,15 @@ class PastMomentDialog(Shell):
         self.body.addWidget(label(said, wraps=True))
         newest = QDateTime.fromSecsSinceEpoch(int(now.timestamp()), QTimeZone.systemTimeZone())
         self.moment = QDateTimeEdit(newest)
-        self.moment.setAccessibleName("Moment")
+        self.moment.setAccessibleName(tr("Moment"))
         self.moment.setCalendarPopup(True)
         self.moment.setDisplayFormat("d MMM yyyy, HH:mm:ss")
         self.moment.setMaximumDateTime(newest)
-        self.body.addWidget(label("Moment, by this machine's clock", "heading"))
+        self.body.addWidget(label(tr("Moment, by this machine's clock"), "heading"))
         self.body.addWidget(self.moment)
         self.body.addStretch(1)
-        self.button("Leave", self.reject)
-        self.button("Show", self._on_show, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.button(tr("Show"), self._on_show, main=True)
 
     def _on_show(self) -> None:
         seconds = self.moment.dateTime().toSecsSinceEpoch()

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QCheckBox, QLineEdit, QWidget
 
 from estate.domain.life.people import Competence, Person
 from estate.window.dialogs.form import Form, day_field, day_in
+from estate.window.translating import tr
 
 _A_YEAR = 365
 
@@ -17,18 +18,18 @@ class _WithCompetence(Form):
     def add_competence(self, today: date) -> None:
         """Put the fields in."""
         self.subject = QLineEdit()
-        self.subject.setAccessibleName("Competent in")
-        self.subject.setPlaceholderText("such as: testing thermostatic mixing valves")
+        self.subject.setAccessibleName(tr("Competent in"))
+        self.subject.setPlaceholderText(tr("such as: testing thermostatic mixing valves"))
         self.certificate = QLineEdit()
-        self.certificate.setAccessibleName("Certificate")
-        self.from_on = day_field("From", today)
-        self.ends = QCheckBox("It ends")
+        self.certificate.setAccessibleName(tr("Certificate"))
+        self.from_on = day_field(tr("From"), today)
+        self.ends = QCheckBox(tr("It ends"))
         self.ends.setChecked(True)
-        self.until_on = day_field("Until", date.fromordinal(today.toordinal() + _A_YEAR))
+        self.until_on = day_field(tr("Until"), date.fromordinal(today.toordinal() + _A_YEAR))
         self.ends.toggled.connect(self.until_on.setEnabled)
-        self.add("Competent in", self.subject)
-        self.add("Certificate: its number, or where it is kept", self.certificate)
-        self.add("From", self.from_on)
+        self.add(tr("Competent in"), self.subject)
+        self.add(tr("Certificate: its number, or where it is kept"), self.certificate)
+        self.add(tr("From"), self.from_on)
         self.body.addWidget(self.ends)
         self.body.addWidget(self.until_on)
 
@@ -51,15 +52,15 @@ class AddPersonDialog(_WithCompetence):
     given = Signal(str, str, object)
 
     def __init__(self, today: date, parent: QWidget | None) -> None:
-        super().__init__("A person who tests or repairs", parent)
+        super().__init__(tr("A person who tests or repairs"), parent)
         self.setMinimumWidth(520)
         self.name, self.position = QLineEdit(), QLineEdit()
-        for name, field in (("Name, as it stands on visits", self.name), ("Position", self.position)):
+        for name, field in ((tr("Name, as it stands on visits"), self.name), (tr("Position"), self.position)):
             field.setAccessibleName(name)
             self.add(name, field)
         self.add_competence(today)
-        self.button("Leave", self.reject)
-        self.act = self.button("Add the person", self._on_act, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Add the person"), self._on_act, main=True)
         self.name.textChanged.connect(self._settle)
         self._settle()
 
@@ -80,11 +81,11 @@ class CompetenceDialog(_WithCompetence):
     given = Signal(object)
 
     def __init__(self, person: Person, today: date, parent: QWidget | None) -> None:
-        super().__init__(f"A competence of {person.name}", parent)
+        super().__init__(tr("A competence of {name}", name=person.name), parent)
         self.setMinimumWidth(520)
         self.add_competence(today)
-        self.button("Leave", self.reject)
-        self.act = self.button("Add the competence", self._on_act, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Add the competence"), self._on_act, main=True)
         self.subject.textChanged.connect(self._settle)
         self._settle()
 
@@ -108,17 +109,17 @@ class AmendPersonDialog(Form):
         super().__init__(person.name, parent)
         self.setMinimumWidth(480)
         self.position = QLineEdit(person.position)
-        self.position.setAccessibleName("Position")
-        self.add("Position", self.position)
-        self.left_here = QCheckBox("Left")
+        self.position.setAccessibleName(tr("Position"))
+        self.add(tr("Position"), self.position)
+        self.left_here = QCheckBox(tr("Left"))
         self.left_here.setChecked(person.left_on is not None)
-        self.left_on = day_field("The last day here", person.left_on or today)
+        self.left_on = day_field(tr("The last day here"), person.left_on or today)
         self.left_on.setEnabled(person.left_on is not None)
         self.left_here.toggled.connect(self.left_on.setEnabled)
         self.body.addWidget(self.left_here)
-        self.add("The last day here", self.left_on)
-        self.button("Leave", self.reject)
-        self.act = self.button("Keep the change", self._on_act, main=True)
+        self.add(tr("The last day here"), self.left_on)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Keep the change"), self._on_act, main=True)
 
     def _on_act(self) -> None:
         day = day_in(self.left_on) if self.left_here.isChecked() else None

@@ -5,9 +5,9 @@ from collections.abc import Callable
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
-    QHBoxLayout,
     QLineEdit,
     QStackedWidget,
+    QVBoxLayout,
     QWidget,
 )
 from typing_extensions import override
@@ -22,6 +22,8 @@ from estate.window import words
 from estate.window.dialogs.shell import Shell
 from estate.window.models.visit_fields import FIELDS, section_of, shown, value_of
 from estate.window.tasks import Latest
+from estate.window.translating import said, tr
+from estate.window.widgets.beside import Beside
 from estate.window.widgets.findings import FindingsList, VerdictChip
 from estate.window.widgets.scrolled import scrolled
 from estate.window.widgets.text import Card, Facts, label
@@ -97,12 +99,12 @@ class RecordVisitDialog(Shell):
         self.body.addWidget(self.steps, 1)
         self.wrong = label("", "wrong")
         self.buttons.insertWidget(0, self.wrong)
-        self.leave = self.button("Leave", self.reject)
-        self.back = self.button("Back to the form", self._on_back)
-        self.next = self.button(f"Record, then {then}", self._on_walk_on)
-        self.next.setToolTip("Ctrl+Shift+Enter: the next valve on the walk whose window is open")
+        self.leave = self.button(tr("Leave"), self.reject)
+        self.back = self.button(tr("Back to the form"), self._on_back)
+        self.next = self.button(tr("Record, then {then}", then=then), self._on_walk_on)
+        self.next.setToolTip(tr("Ctrl+Shift+Enter: the next valve on the walk whose window is open"))
         self._then = then
-        self.go_on = self.button("Go on…", self._on_go_on, main=True)
+        self.go_on = self.button(tr("Go on…"), self._on_go_on, main=True)
         self.go_on.setDefault(False)
         QShortcut(QKeySequence("Ctrl+Return"), self, self._on_go_on)
         QShortcut(QKeySequence("Ctrl+Shift+Return"), self, self._on_walk_on)
@@ -113,20 +115,22 @@ class RecordVisitDialog(Shell):
         self.form.fields["hot_c"].setFocus()
 
     def _typing(self) -> QWidget:
-        held = QWidget()
-        row = QHBoxLayout(held)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(14)
-        row.addWidget(self.form, 3)
-        card = Card("As typed so far")
+        typed = QWidget()
+        typing = QVBoxLayout(typed)
+        typing.setContentsMargins(0, 0, 0, 0)
+        typing.setSpacing(4)
+        typing.addWidget(self.form, 1)
+        typing.addWidget(label(tr(_ASK_WHY), "small", wraps=True))
+        row = Beside(gap=14, least=_PART)
+        row.add(typed, 3)
+        card = Card(tr("As typed so far"))
         self.verdict = VerdictChip()
         self.findings = FindingsList()
         card.body.addWidget(self.verdict)
         card.body.addWidget(scrolled(self.findings), 1)
-        card.body.addWidget(label(_COMES_FIRST, "small", wraps=True))
-        card.setMinimumWidth(360)
-        row.addWidget(card, 2)
-        return held
+        card.body.addWidget(label(tr(_COMES_FIRST), "small", wraps=True))
+        row.add(card, 2)
+        return row
 
     def draft(self) -> VisitDraft:
         """The visit as typed."""
@@ -137,7 +141,8 @@ class RecordVisitDialog(Shell):
         draft = self.draft()
         self._warned = False
         unreadable = self.form.unreadable()
-        self.wrong.setText("Not a number: " + words.listed(unreadable, 2) if unreadable else "")
+        wrong = tr("Not a number: {fields}", fields=words.listed(unreadable, 2)) if unreadable else ""
+        self.wrong.setText(wrong)
         self.go_on.setEnabled(not unreadable)
         self._latest.run(lambda: self._judge(draft), self._on_judged)
 
@@ -162,7 +167,7 @@ class RecordVisitDialog(Shell):
             self.steps.setCurrentIndex(1)
             self.back.show()
             self.next.setVisible(bool(self._then))
-            self.go_on.setText("Record this visit")
+            self.go_on.setText(tr("Record this visit"))
             self.go_on.setAutoDefault(True)
             self.go_on.setFocus()
 
@@ -171,7 +176,7 @@ class RecordVisitDialog(Shell):
         """Leave; what was typed is not lost at the first touch of a key."""
         if self.draft() != self._start and not self._warned:
             self._warned = True
-            self.wrong.setText("Not recorded yet. Leave once more to lose what was typed.")
+            self.wrong.setText(tr("Not recorded yet. Leave once more to lose what was typed."))
             return
         super().reject()
 
@@ -180,7 +185,7 @@ class RecordVisitDialog(Shell):
         self.walks_on = False
         self.back.hide()
         self.next.hide()
-        self.go_on.setText("Go on…  (Ctrl+Enter)")
+        self.go_on.setText(tr("Go on…  (Ctrl+Enter)"))
         self.go_on.setAutoDefault(False)
         self.go_on.setEnabled(not self.form.unreadable())
 
@@ -194,31 +199,32 @@ class RecordVisitDialog(Shell):
 _CHANGED = "changed-since-previous"
 
 
-class _Confirm(QWidget):
+_PART = 400
+"""Narrower than that, pixels for text at 100 %, nothing is typed or read beside something else."""
+
+
+class _Confirm(Beside):
     """What is about to be entered and what it was judged to be."""
 
     def __init__(self, corrects: bool, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(gap=14, least=_PART, parent=parent)
         self._verdict = VerdictChip()
         self._findings = FindingsList()
         self.why = QLineEdit()
-        self.why.setAccessibleName(_WHY)
+        self.why.setAccessibleName(tr(_WHY))
         self.why.setMaxLength(200)
         self._facts = Facts()
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(14)
-        entered = Card("About to be entered, for good")
+        entered = Card(tr("About to be entered, for good"))
         entered.body.addWidget(scrolled(self._facts), 1)
         if corrects:
-            entered.body.addWidget(label(_WHY, "heading"))
+            entered.body.addWidget(label(tr(_WHY), "heading"))
             entered.body.addWidget(self.why)
-        entered.body.addWidget(label(_FOR_GOOD, "small", wraps=True))
-        judged = Card("Verdict")
+        entered.body.addWidget(label(tr(_FOR_GOOD), "small", wraps=True))
+        judged = Card(tr("Verdict"))
         judged.body.addWidget(self._verdict)
         judged.body.addWidget(scrolled(self._findings), 1)
-        row.addWidget(entered, 1)
-        row.addWidget(judged, 1)
+        self.add(entered)
+        self.add(judged)
 
     def tell(self, draft: VisitDraft, judgement: Judgement) -> None:
         """Show a draft and its judgement."""
@@ -230,22 +236,24 @@ class _Confirm(QWidget):
 def draft_facts(draft: VisitDraft) -> list[tuple[str, str, str]]:
     """What a draft says, measured values only, each under the step it belongs to."""
     facts = [
-        ("Kind", draft.kind.value, ""),
-        ("Date", words.day(draft.on), ""),
-        ("Person", draft.person or "not given", ""),
+        (tr("Kind"), tr(draft.kind.value), ""),
+        (tr("Date"), words.day(draft.on), ""),
+        (tr("Person"), draft.person or tr("not given"), ""),
     ]
     for field in FIELDS:
         value = value_of(draft.readings, field.path)
         if value is not None:
-            said = f"{shown(value, field.unit)} {field.unit}".strip()
-            facts.append((f"{section_of(field)}: {field.words.lower()}", said, ""))
+            measured = f"{shown(value, field.unit)} {field.unit}".strip()
+            facts.append((f"{section_of(field)}: {field.told.lower()}", measured, ""))
     for step in asked_steps(draft.kind):
         if (seen := draft.steps.by_key.get(step.key)) is not None:
-            facts.append((step.words, " ".join(("yes" if seen.said else "no", seen.remark)).strip(), ""))
+            facts.append(
+                (step.words, " ".join((tr("yes") if seen.said else tr("no"), seen.remark)).strip(), "")
+            )
     if draft.steps.parts:
-        facts.append(("Parts put in", parts_words(draft.steps.parts), ""))
+        facts.append((tr("Parts put in"), parts_words(draft.steps.parts), ""))
     if draft.remarks:
-        facts.append(("Remarks", draft.remarks, ""))
+        facts.append((tr("Remarks"), draft.remarks, ""))
     return facts
 
 
@@ -255,12 +263,13 @@ def usual_kind(page: OutletPage) -> VisitKind:
     return VisitKind.IN_SERVICE if known else VisitKind.COMMISSIONING
 
 
-_COMES_FIRST = (
+_COMES_FIRST = said(
     "Local codes, the maker's instructions and the site's risk assessment come first. "
     "Blank means not tested, never a pass."
 )
-_WHY = "Why it is corrected, kept in the trail"
-_FOR_GOOD = (
+_WHY = said("Why it is corrected, kept in the trail")
+_ASK_WHY = said("? in a field says why its limit is what it is, and hides it again.")
+_FOR_GOOD = said(
     "An entry is never changed or deleted. A mistake is corrected by a further entry, "
     "or made void with a reason."
 )

@@ -7,14 +7,15 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from estate.domain.valves import DESIGNATIONS, SchemeClass, Valve
 from estate.window.dialogs.form import Form, day_field, day_in
+from estate.window.translating import said, tr
 from estate.window.widgets.entry import NumberField
 from estate.window.widgets.text import label
 
-_CAUTION = (
+_CAUTION = said(
     "Isolate hot and cold and let the pressure off before the old body is taken out; a competent person does "
     "it, as the maker says. Keep the outlet out of use until the new body is commissioned."
 )
-_KEPT = "The old body keeps its whole history. An action asks for the commissioning of the new one."
+_KEPT = said("The old body keeps its whole history. An action asks for the commissioning of the new one.")
 
 
 class ReplaceValveDialog(Form):
@@ -27,35 +28,39 @@ class ReplaceValveDialog(Form):
     given = Signal(object, object)
 
     def __init__(self, reference: str, old: Valve, today: date, parent: QWidget | None) -> None:
-        super().__init__(f"Replace the valve at {reference}", parent)
+        super().__init__(tr("Replace the valve at {reference}", reference=reference), parent)
         self.setMinimumWidth(560)
-        self.body.addWidget(label(f"In place: {old.words}", "strong", wraps=True))
-        self.body.addWidget(label(_CAUTION, "caution", wraps=True))
-        self.body.addWidget(label(_KEPT, "small", wraps=True))
+        self.body.addWidget(label(tr("In place: {old}", old=old.words), "strong", wraps=True))
+        self.body.addWidget(label(tr(_CAUTION), "caution", wraps=True))
+        self.body.addWidget(label(tr(_KEPT), "small", wraps=True))
         self.make, self.model, self.serial = QLineEdit(old.make), QLineEdit(old.model), QLineEdit()
-        for name, field in (("Make", self.make), ("Model", self.model), ("Serial number", self.serial)):
+        for name, field in (
+            (tr("Make"), self.make),
+            (tr("Model"), self.model),
+            (tr("Serial number"), self.serial),
+        ):
             field.setAccessibleName(name)
             self.add(name, field)
         self.kind = QComboBox()
-        self.kind.setAccessibleName("Scheme class")
-        self.kind.addItem("not recorded", None)
+        self.kind.setAccessibleName(tr("Scheme class"))
+        self.kind.addItem(tr("not recorded"), None)
         for each in SchemeClass:
-            self.kind.addItem(f"Type {each.value}", each)
+            self.kind.addItem(tr("Type {each}", each=each.value), each)
         self.kind.setCurrentIndex(max(0, self.kind.findData(old.scheme_class)))
-        self.add("Scheme class", self.kind)
+        self.add(tr("Scheme class"), self.kind)
         self.designations = QLineEdit()
-        self.designations.setAccessibleName("Designations, as on the body")
-        self.designations.setPlaceholderText("such as HP-W LP-W")
-        self.add("Designations, as on the body", self.designations)
-        self.set_c = NumberField("To be set to, °C")
+        self.designations.setAccessibleName(tr("Designations, as on the body"))
+        self.designations.setPlaceholderText(tr("such as HP-W LP-W"))
+        self.add(tr("Designations, as on the body"), self.designations)
+        self.set_c = NumberField(tr("To be set to, °C"))
         self.set_c.put(old.set_c)
-        self.add("To be set to, °C", self.set_c)
-        self.on = day_field("Day of the work", today, today)
-        self.add("Day of the work", self.on)
+        self.add(tr("To be set to, °C"), self.set_c)
+        self.on = day_field(tr("Day of the work"), today, today)
+        self.add(tr("Day of the work"), self.on)
         self.wrong = label("", "wrong", wraps=True)
         self.body.addWidget(self.wrong)
-        self.button("Leave", self.reject)
-        self.act = self.button("Replace the valve", self._on_act, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Replace the valve"), self._on_act, main=True)
         for line in (self.make, self.model, self.serial, self.designations, self.set_c):
             line.textChanged.connect(lambda text: self._settle())
         self._settle()
@@ -65,7 +70,7 @@ class ReplaceValveDialog(Form):
 
     def _settle(self) -> None:
         unknown = [each for each in self._codes() if each not in DESIGNATIONS]
-        self.wrong.setText(f"Not a designation: {', '.join(unknown)}" if unknown else "")
+        self.wrong.setText(tr("Not a designation: {unknown}", unknown=", ".join(unknown)) if unknown else "")
         self.wrong.setVisible(bool(unknown))
         named = all(each.text().strip() for each in (self.make, self.model, self.serial))
         self.act.setEnabled(named and not unknown and self.set_c.readable)

@@ -17,21 +17,27 @@ from estate.domain.signatures import (
     shown_fingerprint,
 )
 from estate.window.dialogs.shell import Shell
+from estate.window.translating import said, tr
 from estate.window.widgets.scrolled import in_scroll_area
 from estate.window.widgets.text import Facts, label
 
 _FACTS_HIGH = 300
 _COVERED = {
     SignedNoun.VISIT: (
-        "Signed is the entry as it stands: every figure and tick, the day, the tester, the instrument, "
-        "remarks and where it came from. The verdict is not part of it, because a rule may change."
+        said(
+            "Signed is the entry as it stands: every figure and tick, the day, the tester, the instrument, "
+            "remarks and where it came from. The verdict is not part of it, because a rule may change."
+        )
     ),
     SignedNoun.BATCH: (
-        "Signed are the file as it came, byte for byte, and every row that was taken of it, each with all "
-        "that was entered. Verdicts are not part of it, because a rule may change."
+        said(
+            "Signed are the file as it came, byte for byte, and every row that was taken "
+            "of it, each with all that was entered. Verdicts are not part of it, because "
+            "a rule may change."
+        )
     ),
 }
-_NO_KEY = (
+_NO_KEY = said(
     "There is no key in your profile that this register knows. Make one with “Your signing key…” in the "
     "register's menu, and give its public half to the officer, who adds it."
 )
@@ -66,22 +72,25 @@ class SigningDialog(Shell):
     countersign_asked = Signal(object, str)
 
     def __init__(self, what: ToSign, own: Sequence[OwnKey], parent: QWidget | None) -> None:
-        super().__init__(f"Sign this {'entry' if what.noun is SignedNoun.VISIT else 'batch'}", parent)
+        super().__init__(
+            tr("Sign this {words}", words=tr("entry") if what.noun is SignedNoun.VISIT else tr("batch")),
+            parent,
+        )
         self._what, self._own = what, tuple(own)
         self.setMinimumWidth(620)
         self._say()
         self.key = QComboBox()
-        self.key.setAccessibleName("Your key")
+        self.key.setAccessibleName(tr("Your key"))
         for each in self._own:
             self.key.addItem(f"{each.person}   {shown_fingerprint(each.fingerprint)}")
         self.passphrase = QLineEdit()
         self.passphrase.setEchoMode(QLineEdit.EchoMode.Password)
-        self.passphrase.setAccessibleName("Passphrase of the key")
-        self.why_not = label("" if self._own else _NO_KEY, "caution", wraps=True)
+        self.passphrase.setAccessibleName(tr("Passphrase of the key"))
+        self.why_not = label("" if self._own else tr(_NO_KEY), "caution", wraps=True)
         self._ask()
-        self.button("Leave", self.reject)
-        self.countersign = self.button("Countersign", self._on_countersign)
-        self.sign = self.button("Sign", self._on_sign, main=True)
+        self.button(tr("Leave"), self.reject)
+        self.countersign = self.button(tr("Countersign"), self._on_countersign)
+        self.sign = self.button(tr("Sign"), self._on_sign, main=True)
         self.key.currentIndexChanged.connect(self._settle)
         self.passphrase.textChanged.connect(self._settle)
         self.passphrase.setFocus()
@@ -93,14 +102,18 @@ class SigningDialog(Shell):
         facts = Facts()
         facts.tell([(name, value, "") for name, value in what.facts])
         self.body.addWidget(_scrolled(facts), 1)
-        self.body.addWidget(label(_COVERED[what.noun], "small", wraps=True))
-        self.so_far = label(f"So far: {what.signing.words}.", wraps=True)
+        self.body.addWidget(label(tr(_COVERED[what.noun]), "small", wraps=True))
+        self.so_far = label(tr("So far: {signing}.", signing=what.signing.words), wraps=True)
         self.body.addWidget(self.so_far)
-        self.body.addWidget(label(f"{CAUTION} Sign what you have looked at yourself.", "caution", wraps=True))
+        self.body.addWidget(
+            label(
+                tr("{caution} Sign what you have looked at yourself.", caution=CAUTION), "caution", wraps=True
+            )
+        )
 
     def _ask(self) -> None:
         if self._own:
-            for name, widget in (("Your key", self.key), ("Its passphrase", self.passphrase)):
+            for name, widget in ((tr("Your key"), self.key), (tr("Its passphrase"), self.passphrase)):
                 self.body.addWidget(label(name, "heading"))
                 self.body.addWidget(widget)
         self.body.addWidget(self.why_not)
@@ -134,13 +147,15 @@ class SigningDialog(Shell):
 
     def _why_not_sign(self, own: OwnKey) -> str:
         if not self._what.counts:
-            return "It does not count any more; sign the entry that stands in its place."
+            return tr("It does not count any more; sign the entry that stands in its place.")
         mine = [each for each in self._direct() if each.fingerprint == own.fingerprint]
-        return "This key has signed it already." if SignerRole.SIGNED in {each.role for each in mine} else ""
+        return (
+            tr("This key has signed it already.") if SignerRole.SIGNED in {each.role for each in mine} else ""
+        )
 
     def _why_not_countersign(self, own: OwnKey) -> str:
         if not self._what.counts:
-            return "It does not count any more."
+            return tr("It does not count any more.")
         others = {
             each.id
             for each in self._direct()
@@ -148,8 +163,10 @@ class SigningDialog(Shell):
         }
         done = {each.covers for each in self._direct() if each.fingerprint == own.fingerprint}
         if not others:
-            return "Nobody else has signed it yet: a countersignature covers the signature of another person."
-        return "" if others - done else "This key has countersigned it already."
+            return tr(
+                "Nobody else has signed it yet: a countersignature covers the signature of another person."
+            )
+        return "" if others - done else tr("This key has countersigned it already.")
 
     def _direct(self) -> list[Signature]:
         return [each for each in self._what.signing.signatures if each.batch_id is None]

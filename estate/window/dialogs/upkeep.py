@@ -10,15 +10,16 @@ from estate.domain.life.care import CareAsked, CareDraft, CareKind, CareLine, Re
 from estate.window import words
 from estate.window.dialogs.entry import WordsDialog
 from estate.window.dialogs.form import Form, day_field, day_in
+from estate.window.translating import said, tr
 from estate.window.widgets.entry import AnswerField, NumberField, WordsField
 from estate.window.widgets.text import label
 
 _KINDS = {CareAsked.FLUSHING: CareKind.FLUSHED, CareAsked.SHOWER_HEAD: CareKind.SHOWER_HEAD}
-_SPRAY = (
+_SPRAY = said(
     "Make as little spray as can be: it can carry legionella. Water may be hot: let nobody else draw it "
     "meanwhile."
 )
-_NOT_NEEDED = (
+_NOT_NEEDED = said(
     "Answering no removes nothing. A valve that is not needed is taken out by competent people, after the "
     "site's risk assessment says so; until then it is tested like any other."
 )
@@ -36,23 +37,23 @@ class CareDialog(Form):
     def __init__(
         self, line: CareLine, today: date, who: str, people: Sequence[str], parent: QWidget | None
     ) -> None:
-        super().__init__(f"{line.outlet.reference}: {line.asked.value}", parent)
+        super().__init__(f"{line.outlet.reference}: {tr(line.asked.value)}", parent)
         self._line = line
         self.setMinimumWidth(500)
-        self.body.addWidget(label(_SPRAY, "caution", wraps=True))
-        self.person = WordsField("Done by", people)
+        self.body.addWidget(label(tr(_SPRAY), "caution", wraps=True))
+        self.person = WordsField(tr("Done by"), people)
         self.person.setCurrentText(who)
-        self.add("Done by", self.person)
-        self.on = day_field("Done on", today, today)
-        self.add("Done on", self.on)
-        self.minutes = NumberField("For how long, minutes; may stay empty")
+        self.add(tr("Done by"), self.person)
+        self.on = day_field(tr("Done on"), today, today)
+        self.add(tr("Done on"), self.on)
+        self.minutes = NumberField(tr("For how long, minutes; may stay empty"))
         if line.asked is CareAsked.FLUSHING:
-            self.add("For how long, minutes; may stay empty", self.minutes)
+            self.add(tr("For how long, minutes; may stay empty"), self.minutes)
         self.remarks = QLineEdit()
-        self.remarks.setAccessibleName("Remarks")
-        self.add("Remarks", self.remarks)
-        self.button("Leave", self.reject)
-        self.act = self.button("Record that it was done", self._on_act, main=True)
+        self.remarks.setAccessibleName(tr("Remarks"))
+        self.add(tr("Remarks"), self.remarks)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Record that it was done"), self._on_act, main=True)
         self.minutes.textChanged.connect(lambda text: self.act.setEnabled(self.minutes.readable))
 
     def _on_act(self) -> None:
@@ -71,13 +72,18 @@ class CareDialog(Form):
 
 def take_back_dialog(line: CareLine, parent: QWidget | None) -> WordsDialog:
     """Takes the reason why the last entry of a line was wrong."""
-    said = "nothing on record" if line.last is None else f"the entry of {words.day(line.last)}"
+    said = (
+        tr("nothing on record") if line.last is None else tr("the entry of {day}", day=words.day(line.last))
+    )
     dialog = WordsDialog(
-        f"{line.outlet.reference}: {line.asked.value}",
-        f"Takes back {said}. It stays on record with the reason, and the entry before it counts again.",
-        "Why it was wrong",
+        f"{line.outlet.reference}: {tr(line.asked.value)}",
+        tr(
+            "Takes back {said}. It stays on record with the reason, and the entry before it counts again.",
+            said=said,
+        ),
+        tr("Why it was wrong"),
         "",
-        "Take it back",
+        tr("Take it back"),
         parent,
     )
     dialog.stays = True
@@ -96,20 +102,22 @@ class ReviewDialog(Form):
     def __init__(
         self, line: CareLine, today: date, who: str, people: Sequence[str], parent: QWidget | None
     ) -> None:
-        super().__init__(f"{line.outlet.reference}: is the valve still needed?", parent)
+        super().__init__(
+            tr("{reference}: is the valve still needed?", reference=line.outlet.reference), parent
+        )
         self._line = line
         self.setMinimumWidth(500)
-        self.body.addWidget(label(_NOT_NEEDED, "caution", wraps=True))
-        self.needed = AnswerField("Is it still needed?")
-        self.add("Is it still needed?", self.needed)
-        self.why = self.lines("Why")
-        self.person = WordsField("Decided by", people)
+        self.body.addWidget(label(tr(_NOT_NEEDED), "caution", wraps=True))
+        self.needed = AnswerField(tr("Is it still needed?"))
+        self.add(tr("Is it still needed?"), self.needed)
+        self.why = self.lines(tr("Why"))
+        self.person = WordsField(tr("Decided by"), people)
         self.person.setCurrentText(who)
-        self.add("Decided by", self.person)
-        self.on = day_field("Decided on", today, today)
-        self.add("Decided on", self.on)
-        self.button("Leave", self.reject)
-        self.act = self.button("Keep the answer", self._on_act, main=True)
+        self.add(tr("Decided by"), self.person)
+        self.on = day_field(tr("Decided on"), today, today)
+        self.add(tr("Decided on"), self.on)
+        self.button(tr("Leave"), self.reject)
+        self.act = self.button(tr("Keep the answer"), self._on_act, main=True)
         self.needed.edited.connect(self._settle)
         self.why.textChanged.connect(self._settle)
         self._settle()

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QWidget
 from estate.domain.trust import Misfit, Verification
 from estate.window.dialogs.shell import Shell
 from estate.window.models.misfit_rows import heading_of, misfits_model, outcome_words
+from estate.window.translating import tr
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.text import label
 
@@ -24,10 +25,10 @@ class VerificationDialog(Shell):
         super().__init__(heading_of(found), parent)
         self.body.addWidget(label(outcome_words(found), wraps=True))
         self._model = misfits_model()
-        self.listing: Listing[tuple[int, Misfit]] = Listing(self._model, "Places that do not fit")
+        self.listing: Listing[tuple[int, Misfit]] = Listing(self._model, tr("Places that do not fit"))
         self._whole = label("", wraps=True)
-        self.compare = self.button("Compare with a kept checkpoint…", self._on_compare)
-        self.button("Close", self.accept, main=True)
+        self.compare = self.button(tr("Compare with a kept checkpoint…"), self._on_compare)
+        self.button(tr("Close"), self.accept, main=True)
         if found.fits:
             self.setMinimumWidth(560)
             self.body.addStretch(1)

@@ -5,6 +5,7 @@ from estate.window.marks import Mark
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr
 from estate.window.trust import BackupFile
 
 _KIB, _MIB = 1024, 1024 * 1024
@@ -19,7 +20,7 @@ def size_words(size_bytes: int) -> str:
 def _entries(row: Numbered) -> Cell:
     entries = row[1].entries
     return (
-        cells.figure(None, tip="unknown")
+        cells.figure(None, tip=tr("unknown"))
         if entries is None
         else Cell(f"{entries:,}", float(entries), None, True)
     )
@@ -28,29 +29,35 @@ def _entries(row: Numbered) -> Cell:
 def _standing(row: Numbered) -> Cell:
     entries = row[1].entries
     if entries is None:
-        return Cell("can't be read", 0.0, Mark.BARRED, tip="It does not open; it can't be restored")
-    tip = "Compared with the register when it was made; it opens. It is proved whole before restoring."
-    return Cell("verified, opens", 1.0, Mark.TICK, tip=tip)
+        return Cell(tr("can't be read"), 0.0, Mark.BARRED, tip=tr("It does not open; it can't be restored"))
+    tip = tr("Compared with the register when it was made; it opens. It is proved whole before restoring.")
+    return Cell(tr("verified, opens"), 1.0, Mark.TICK, tip=tip)
 
 
 BACKUP_COLUMNS: tuple[Column[Numbered], ...] = (
     Column(
-        "Made (UTC)",
+        said("Made (UTC)"),
         lambda row: Cell(
             f"{words.day(row[1].at.date())} {row[1].at:%H:%M:%S}", row[1].at.timestamp(), to_right=True
         ),
         "25 Nov 2026 09:30:00",
+        id="made-utc",
     ),
-    Column("Why", lambda row: cells.text(row[1].reason), "before an upgrade"),
-    Column("Entries", _entries, "400,000 "),
+    Column(said("Why"), lambda row: cells.text(tr(row[1].reason)), "before an upgrade", id="why"),
+    Column(said("Entries"), _entries, "400,000 ", id="entries"),
     Column(
-        "Size",
+        said("Size"),
         lambda row: Cell(size_words(row[1].size_bytes), float(row[1].size_bytes), to_right=True),
         "1,000.0 MiB",
+        id="size",
     ),
-    Column("Verified", _standing, "verified, opens", marked=True),
+    Column(said("Verified"), _standing, "verified, opens", marked=True, id="verified"),
     Column(
-        "File", lambda row: cells.text(row[1].path.name, str(row[1].path)), "estate backup", stretches=True
+        said("File"),
+        lambda row: cells.text(row[1].path.name, str(row[1].path)),
+        "estate backup",
+        stretches=True,
+        id="file",
     ),
 )
 

@@ -3,15 +3,21 @@
 from collections.abc import Callable
 
 from estate.domain.learned import DriftEstimate, LearnedLine
+from estate.domain.places import OutletPath
 from estate.window import words
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.drift_words import OF_REGULATES, Regulates, level, regulates, speed
+from estate.window.models.path_columns import path_columns
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr, tr_count
 
 WEEKS = 26
 """The chance by which valves are ordered is that within so many weeks of the last visit."""
-_NOTHING = Cell(words.NOTHING, float("inf"), to_right=True, tip="nothing can be said")
+
+
+def _nothing() -> Cell:
+    return Cell(words.NOTHING, float("inf"), to_right=True, tip=tr("nothing can be said"))
 
 
 def chance_of(line: LearnedLine) -> float | None:
@@ -23,7 +29,7 @@ def chance_of(line: LearnedLine) -> float | None:
 def _chance(line: LearnedLine) -> Cell:
     chance = chance_of(line)
     if chance is None:
-        tip = "no ceiling is given" if line.ceiling_c is None else "nothing is known of its drift"
+        tip = tr("no ceiling is given") if line.ceiling_c is None else tr("nothing is known of its drift")
         return Cell(words.NOTHING, float("inf"), to_right=True, tip=tip)
     return Cell(words.share(chance, unit=False), -chance, to_right=True, tip=f"{chance:.3%}")
 
@@ -43,27 +49,42 @@ def _level(line: LearnedLine) -> Cell:
 
 
 def _of_drift(
-    line: LearnedLine, said: Callable[[DriftEstimate], str], order: Callable[[DriftEstimate], float]
+    line: LearnedLine, told: Callable[[DriftEstimate], str], order: Callable[[DriftEstimate], float]
 ) -> Cell:
     drift = line.learned.drift
     if drift is None:
-        return _NOTHING
-    return Cell(said(drift), order(drift), to_right=True, tip=f"{said(drift)}, two standard deviations")
+        return _nothing()
+    return Cell(
+        told(drift),
+        order(drift),
+        to_right=True,
+        tip=tr("{drift}, two standard deviations", drift=told(drift)),
+    )
 
 
 def _failures(line: LearnedLine) -> Cell:
     shut = line.learned.shut_off
     if shut is None:
-        return _NOTHING
-    tip = f"{shut.passed_years:.1f} years shown in order; {shut.rate_per_year:.3f} failures a year expected"
+        return _nothing()
+    tip = tr(
+        "{passed_years:.1f} years shown in order; {rate_per_year:.3f} failures a year expected",
+        passed_years=shut.passed_years,
+        rate_per_year=shut.rate_per_year,
+    )
     return Cell(str(shut.failures), float(-shut.failures), to_right=True, tip=tip)
 
 
 def _index(line: LearnedLine) -> Cell:
     found = line.learned.regulation
     if found is None:
-        return _NOTHING
-    tip = f"{found.low:.2f} to {found.high:.2f}, from {words.count(found.readings, 'reading')}"
+        return _nothing()
+    tip = tr_count(
+        found.readings,
+        "{low:.2f} to {high:.2f}, from {n:,} reading",
+        "{low:.2f} to {high:.2f}, from {n:,} readings",
+        low=found.low,
+        high=found.high,
+    )
     return Cell(f"{found.index:.2f}", -found.index, to_right=True, tip=tip)
 
 
@@ -71,28 +92,65 @@ _ORDER = {Regulates.NO: 0.0, Regulates.OPEN: 1.0, Regulates.YES: 2.0}
 
 
 def _regulates(line: LearnedLine) -> Cell:
-    said = regulates(line.learned.regulation)
-    return Cell(said.value, _ORDER[said], OF_REGULATES[said])
+    found = regulates(line.learned.regulation)
+    return Cell(tr(found.value), _ORDER[found], OF_REGULATES[found])
 
 
 def _last(line: LearnedLine) -> Cell:
     return cells.on_day(line.learned.drift.at if line.learned.drift is not None else None)
 
 
-_TITLE = f"Reaches ceiling\nin {WEEKS} weeks, %"
+_TITLE = said("Reaches ceiling\nin 26 weeks, %")
+
+
+def _path(line: LearnedLine) -> OutletPath:
+    return line.path
+
 
 COLUMNS: tuple[Column[LearnedLine], ...] = (
-    Column("Outlet", lambda line: cells.text(line.ref, line.valve), "WW/W/W00/WHB1"),
-    Column(_TITLE, _chance, "less than 0.1", tip=f"Within {WEEKS} weeks of the last visit"),
-    Column("Drift\nK a week", _drift, "+0.000 ± 0.000"),
-    Column("Level\n°C", _level, "40.0 ± 0.0"),
-    Column("Ceiling\n°C", lambda line: cells.figure(line.ceiling_c, 1, "no ceiling is given"), "Ceiling "),
-    Column("Shut-off\nfailures", _failures, "1,000", tip="Tests that found the shut-off failed"),
-    Column("Regulates", _regulates, "can't tell", marked=True, tip="From the regulation index"),
-    Column("Index", _index, "0.00", tip="Regulation index: 0 regulates, 1 only mixes"),
-    Column("Last visit", _last, "25 Nov 2026"),
-    Column("Where", _where, "Main building · 1 · W00 Assisted bat", stretches=True),
-    Column("Valve", lambda line: cells.text(line.valve), "Make Model WW-000000"),
+    Column(said("Outlet"), lambda line: cells.text(line.ref, line.valve), "WW/W/W00/WHB1", id="outlet"),
+    Column(
+        _TITLE, _chance, "less than 0.1", tip=said("Within 26 weeks of the last visit"), id="reaches-ceiling"
+    ),
+    Column(said("Drift\nK a week"), _drift, "+0.000 ± 0.000", id="drift-k-a-week"),
+    Column(said("Level\n°C"), _level, "40.0 ± 0.0", id="level"),
+    Column(
+        said("Ceiling\n°C"),
+        lambda line: cells.figure(line.ceiling_c, 1, tr("no ceiling is given")),
+        "Ceiling ",
+        id="ceiling",
+    ),
+    Column(
+        said("Shut-off\nfailures"),
+        _failures,
+        "1,000",
+        tip=said("Tests that found the shut-off failed"),
+        id="shut-off-failures",
+    ),
+    Column(
+        said("Regulates"),
+        _regulates,
+        "can't tell",
+        marked=True,
+        tip=said("From the regulation index"),
+        id="regulates",
+    ),
+    Column(
+        said("Index"), _index, "0.00", tip=said("Regulation index: 0 regulates, 1 only mixes"), id="index"
+    ),
+    Column(said("Last visit"), _last, "25 Nov 2026", id="last-visit"),
+    Column(said("Where"), _where, "Main building · 1 · W00 Assisted bat", stretches=True, id="where"),
+    Column(said("Valve"), lambda line: cells.text(line.valve), "Make Model WW-000000", id="valve"),
+    *path_columns(_path),
+    Column(
+        said("Learned with"),
+        lambda line: cells.text(line.learned.group.name),
+        "Make A15",
+        tip=said("The group of valves whose readings it is learned with"),
+        hidden_at_first=True,
+        groups=True,
+        id="learned-with",
+    ),
 )
 CHANCE = 1
 
@@ -101,7 +159,7 @@ class DriftModel(TableModel[LearnedLine]):
     """The valves of the estate by what was learned of them."""
 
     def __init__(self) -> None:
-        super().__init__(COLUMNS, lambda line: line.outlet_id)
+        super().__init__(COLUMNS, lambda line: line.outlet_id, told=_heard)
 
 
 def wanting(mixing_only: bool, text: str = "") -> Callable[[LearnedLine], bool]:
@@ -111,7 +169,10 @@ def wanting(mixing_only: bool, text: str = "") -> Callable[[LearnedLine], bool]:
     def wanted(line: LearnedLine) -> bool:
         if mixing_only and regulates(line.learned.regulation) is not Regulates.NO:
             return False
-        heard = " ".join((line.ref, line.valve, str(line.path), line.path.site, line.learned.group.name))
-        return all(word in heard.casefold() for word in sought)
+        return not sought or all(word in _heard(line).casefold() for word in sought)
 
     return wanted
+
+
+def _heard(line: LearnedLine) -> str:
+    return " ".join((line.ref, line.valve, str(line.path), line.path.site, line.learned.group.name))

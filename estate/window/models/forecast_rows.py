@@ -15,8 +15,9 @@ from estate.window import words
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr, tr_count
 
-TOO_FEW = "too few to tell"
+TOO_FEW = said("too few to tell")
 Group = tuple[int, GroupForecast]
 Body = tuple[int, BodyChance]
 Used = tuple[int, PartForecast]
@@ -27,18 +28,40 @@ _INF = float("inf")
 def groups_model() -> TableModel[Group]:
     """The estate and each model."""
     columns: tuple[Column[Group], ...] = (
-        Column("Model", lambda row: Cell(_name(row), float(row[0])), "Make B B-15", stretches=True),
-        Column("In\nplace", lambda row: cells.figure(float(row[1].in_place), 0)),
-        Column("Median\nage, years", lambda row: _age(row[1])),
-        Column("Replaced\na year, %", lambda row: _rate(row[1].replaced), "0.5 (0.2 to 1.2)"),
         Column(
-            "Expected in the\nyear ahead",
-            lambda row: _expected(row[1].replaced),
-            tip="Bodies expected to be replaced in the year ahead",
+            said("Model"),
+            lambda row: Cell(_name(row), float(row[0])),
+            "Make B B-15",
+            stretches=True,
+            id="model",
         ),
-        Column("Shut-off fails\na year, %", lambda row: _rate(row[1].shut_off), "3.5 (2.4 to 4.8)"),
-        Column("Drift,\nK a week", lambda row: _drift(row[1]), "+0.006 ± 0.002"),
-        Column("Put right last\nyear, %", lambda row: _share_cell(row[1].put_right), "14 (7 to 24)"),
+        Column(said("In\nplace"), lambda row: cells.figure(float(row[1].in_place), 0), id="in-place"),
+        Column(said("Median\nage, years"), lambda row: _age(row[1]), id="median-age-years"),
+        Column(
+            said("Replaced\na year, %"),
+            lambda row: _rate(row[1].replaced),
+            "0.5 (0.2 to 1.2)",
+            id="replaced-a-year",
+        ),
+        Column(
+            said("Expected in the\nyear ahead"),
+            lambda row: _expected(row[1].replaced),
+            tip=said("Bodies expected to be replaced in the year ahead"),
+            id="expected-in-the-year-ahead",
+        ),
+        Column(
+            said("Shut-off fails\na year, %"),
+            lambda row: _rate(row[1].shut_off),
+            "3.5 (2.4 to 4.8)",
+            id="shut-off-fails-a-year",
+        ),
+        Column(said("Drift,\nK a week"), lambda row: _drift(row[1]), "+0.006 ± 0.002", id="drift-k-a-week"),
+        Column(
+            said("Put right last\nyear, %"),
+            lambda row: _share_cell(row[1].put_right),
+            "14 (7 to 24)",
+            id="put-right-last-year",
+        ),
     )
     return TableModel(columns, lambda row: row[0])
 
@@ -46,13 +69,18 @@ def groups_model() -> TableModel[Group]:
 def bodies_model() -> TableModel[Body]:
     """Bodies likeliest to be replaced within a year."""
     columns: tuple[Column[Body], ...] = (
-        Column("Outlet", lambda row: cells.text(row[1].ref), "MM/G/G08/WHB1"),
-        Column("Valve", lambda row: cells.text(row[1].valve), "", stretches=True),
-        Column("Age, years", lambda row: cells.figure(row[1].age_years, 1, tip="day of fitting not known")),
+        Column(said("Outlet"), lambda row: cells.text(row[1].ref), "MM/G/G08/WHB1", id="outlet"),
+        Column(said("Valve"), lambda row: cells.text(row[1].valve), "", stretches=True, id="valve"),
         Column(
-            "Chance to be replaced within a year",
+            said("Age, years"),
+            lambda row: cells.figure(row[1].age_years, 1, tip=tr("day of fitting not known")),
+            id="age-years",
+        ),
+        Column(
+            said("Chance to be replaced within a year"),
             lambda row: Cell(ranged(row[1].chance), -row[1].chance.value, to_right=True),
             "12 % (5 % to 23 %)",
+            id="chance-to-be-replaced-within-a-year",
         ),
     )
     return TableModel(columns, lambda row: row[0])
@@ -61,10 +89,19 @@ def bodies_model() -> TableModel[Body]:
 def parts_model() -> TableModel[Used]:
     """Parts."""
     columns: tuple[Column[Used], ...] = (
-        Column("Part", lambda row: cells.text(row[1].part), "", stretches=True),
-        Column("Used", lambda row: cells.figure(row[1].used), "1,000"),
-        Column("in so many years", lambda row: cells.figure(row[1].looked_back_years, 1)),
-        Column("Expected in the year ahead", lambda row: expected_cell(row[1].expected), "1.5 (0 to 5)"),
+        Column(said("Part"), lambda row: cells.text(row[1].part), "", stretches=True, id="part"),
+        Column(said("Used"), lambda row: cells.figure(row[1].used), "1,000", id="used"),
+        Column(
+            said("in so many years"),
+            lambda row: cells.figure(row[1].looked_back_years, 1),
+            id="in-so-many-years",
+        ),
+        Column(
+            said("Expected in the year ahead"),
+            lambda row: expected_cell(row[1].expected),
+            "1.5 (0 to 5)",
+            id="expected-in-the-year-ahead",
+        ),
     )
     return TableModel(columns, lambda row: row[0])
 
@@ -74,16 +111,20 @@ def _name(row: Group) -> str:
 
 
 def _too_few(tip: str = "") -> Cell:
-    return Cell(TOO_FEW, _INF, to_right=True, tip=tip or "There are too few on record to tell")
+    return Cell(tr(TOO_FEW), _INF, to_right=True, tip=tip or tr("There are too few on record to tell"))
 
 
 def _age(made: GroupForecast) -> Cell:
-    tip = "" if made.ages.oldest_years is None else f"the oldest {made.ages.oldest_years:.1f} years"
-    return cells.figure(made.ages.median_years, 1, tip=tip or "no day of fitting is on record")
+    tip = (
+        ""
+        if made.ages.oldest_years is None
+        else tr("the oldest {oldest_years:.1f} years", oldest_years=made.ages.oldest_years)
+    )
+    return cells.figure(made.ages.median_years, 1, tip=tip or tr("no day of fitting is on record"))
 
 
 def _seen(made: Counted) -> str:
-    return f"{made.count} in {made.years:,.0f} valve-years"
+    return tr("{count} in {years:,.0f} valve-years", count=made.count, years=made.years)
 
 
 def _rate(made: Counted) -> Cell:
@@ -98,7 +139,12 @@ def _per_cent(made: Ranged, decimals: int = 1) -> str:
     shown = f"{100 * made.value:.{decimals}f}"
     if made.low is None or made.high is None:
         return shown
-    return f"{shown} ({100 * made.low:.{decimals}f} to {100 * made.high:.{decimals}f})"
+    return tr(
+        "{shown} ({low} to {high})",
+        shown=shown,
+        low=f"{100 * made.low:.{decimals}f}",
+        high=f"{100 * made.high:.{decimals}f}",
+    )
 
 
 def _expected(made: Counted) -> Cell:
@@ -109,18 +155,23 @@ def expected_cell(made: Expected | None) -> Cell:
     """A count expected, with its interval."""
     if made is None:
         return _too_few()
-    return Cell(expected_words(made), made.mean, to_right=True, tip="95 times in 100 within the brackets")
+    return Cell(expected_words(made), made.mean, to_right=True, tip=tr("95 times in 100 within the brackets"))
 
 
 def expected_words(made: Expected | None) -> str:
     """A count expected, with its interval, in words."""
-    return TOO_FEW if made is None else f"{made.mean:.1f} ({made.low} to {made.high})"
+    return (
+        tr(TOO_FEW)
+        if made is None
+        else tr("{mean:.1f} ({low} to {high})", mean=made.mean, low=made.low, high=made.high)
+    )
 
 
 def _drift(made: GroupForecast) -> Cell:
     if made.drift is None:
         return _too_few()
-    tip = f"{words.count(made.drift.valves, 'valve')}, {words.count(made.drift.readings, 'reading')}"
+    valves = tr_count(made.drift.valves, "{n:,} valve", "{n:,} valves")
+    tip = f"{valves}, {tr_count(made.drift.readings, '{n:,} reading', '{n:,} readings')}"
     mean = made.drift.mean
     ends = [abs(end - mean.value) for end in (mean.low, mean.high) if end is not None]
     within = f" ± {max(ends):.3f}" if ends else ""
@@ -131,12 +182,12 @@ def _speed(made: Ranged) -> str:
     """A drift in K a week with its interval."""
     if made.low is None or made.high is None:
         return f"{made.value:+.4f}"
-    return f"{made.value:+.4f} ({made.low:+.4f} to {made.high:+.4f})"
+    return tr("{made:+.4f} ({low:+.4f} to {high:+.4f})", made=made.value, low=made.low, high=made.high)
 
 
 def _share_cell(made: Ranged | None) -> Cell:
     return (
-        _too_few("no valve was tested")
+        _too_few(tr("no valve was tested"))
         if made is None
         else Cell(_per_cent(made, 0), made.value, to_right=True)
     )
@@ -146,56 +197,106 @@ def ranged(made: Ranged) -> str:
     """A share with its interval."""
     if made.low is None or made.high is None:
         return words.share(made.value)
-    return f"{words.share(made.value)} ({words.share(made.low)} to {words.share(made.high)})"
+    return tr(
+        "{made} ({low} to {high})",
+        made=words.share(made.value),
+        low=words.share(made.low),
+        high=words.share(made.high),
+    )
 
 
 def facts(made: GroupForecast) -> Facts:
     """What is known of one group, with what it rests on."""
-    return [*_of_bodies(made), *_of_tests(made), *(("Too few to tell", each, "") for each in made.too_few)]
+    return [
+        *_of_bodies(made),
+        *_of_tests(made),
+        *((tr("Too few to tell"), each, "") for each in made.too_few),
+    ]
 
 
 def _of_bodies(made: GroupForecast) -> Iterator[tuple[str, str, str]]:
     ages = made.ages
     if ages.median_years is not None and ages.oldest_years is not None:
-        not_known = f"; of {ages.unknown} not known" if ages.unknown else ""
-        yield "Ages", f"median {ages.median_years:.1f} years, oldest {ages.oldest_years:.1f}{not_known}", ""
-    yield "Replaced", _counted(made.replaced), ""
+        known = tr(
+            "median {median:.1f} years, oldest {oldest:.1f}",
+            median=ages.median_years,
+            oldest=ages.oldest_years,
+        )
+        if ages.unknown:
+            known = tr("{known}; of {unknown} not known", known=known, unknown=ages.unknown)
+        yield tr("Ages"), known, ""
+    yield tr("Replaced"), _counted(made.replaced), ""
     if made.replaced.expected is not None and not made.by_age:
-        yield "", "Too few replacements to tell ages apart: one rate for all ages.", ""
+        yield "", tr("Too few replacements to tell ages apart: one rate for all ages."), ""
     for each in made.still_in_place:
-        share = "all" if each.share.value >= 1 else ranged(each.share)
-        years = f"{each.age_years:g} year{'s' * (each.age_years != 1)}"
-        yield f"Still in place at {years}", f"{share}; {each.at_risk} watched then", ""
+        share = tr("all") if each.share.value >= 1 else ranged(each.share)
+        age = each.age_years
+        years = tr("{age:g} year", age=age) if age == 1 else tr("{age:g} years", age=age)
+        yield (
+            tr("Still in place at {years}", years=years),
+            tr("{share}; {at_risk} watched then", share=share, at_risk=each.at_risk),
+            "",
+        )
     half = made.half_replaced_years
     if half is not None:
-        yield "Half are replaced by", f"{half.value:.1f} years ({_end(half.low)} to {_end(half.high)})", ""
+        yield (
+            tr("Half are replaced by"),
+            tr(
+                "{half:.1f} years ({low} to {high})",
+                half=half.value,
+                low=_end(half.low),
+                high=_end(half.high),
+            ),
+            "",
+        )
 
 
 def _of_tests(made: GroupForecast) -> Iterator[tuple[str, str, str]]:
-    yield "Shut-off failed", _counted(made.shut_off), ""
+    yield tr("Shut-off failed"), _counted(made.shut_off), ""
     if made.shut_off_tests is not None:
-        yield "Did not shut", f"{ranged(made.shut_off_tests)} of {made.shut_off_tested:,} tests", ""
+        yield (
+            tr("Did not shut"),
+            tr(
+                "{shut_off_tests} of {shut_off_tested:,} tests",
+                shut_off_tests=ranged(made.shut_off_tests),
+                shut_off_tested=made.shut_off_tested,
+            ),
+            "",
+        )
     if made.put_right is not None:
-        share = f"{ranged(made.put_right)} of {words.count(made.tested_valves, 'valve')} tested"
-        yield "Put right in the last year", share, ""
-    yield "Services", _counted(made.services), ""
+        share = tr_count(
+            made.tested_valves,
+            "{put_right} of {n:,} valve tested",
+            "{put_right} of {n:,} valves tested",
+            put_right=ranged(made.put_right),
+        )
+        yield tr("Put right in the last year"), share, ""
+    yield tr("Services"), _counted(made.services), ""
     if made.drift is not None:
-        spread = f"from valve to valve ± {made.drift.spread:.4f}"
-        yield "Drift", f"{_speed(made.drift.mean)} K a week; {spread}", ""
+        spread = tr("from valve to valve ± {spread:.4f}", spread=made.drift.spread)
+        yield tr("Drift"), tr("{speed} K a week; {spread}", speed=_speed(made.drift.mean), spread=spread), ""
 
 
 def _counted(made: Counted) -> str:
     if made.rate_per_year is None:
-        return f"{_seen(made)}: {TOO_FEW}"
-    return f"{_seen(made)}; {ranged(made.rate_per_year)} a year; expected {expected_words(made.expected)}"
+        return f"{_seen(made)}: {tr(TOO_FEW)}"
+    return tr(
+        "{seen}; {rate_per_year} a year; expected {expected}",
+        seen=_seen(made),
+        rate_per_year=ranged(made.rate_per_year),
+        expected=expected_words(made.expected),
+    )
 
 
 def _end(value: float | None) -> str:
-    return "not reached" if value is None else f"{value:.1f}"
+    return tr("not reached") if value is None else f"{value:.1f}"
 
 
 def strainer_words(made: Forecast) -> str:
     """What falls due for strainers."""
-    cleanings = words.count(made.strainer_cleanings, "cleaning of strainers", "cleanings of strainers")
-    verb = "falls" if made.strainer_cleanings == 1 else "fall"
-    return f"{cleanings} {verb} due in the year ahead, at {words.count(made.strainers_due, 'valve')}."
+    return tr_count(
+        made.strainer_cleanings,
+        "{n:,} cleaning of strainers falls due in the year ahead, at {valves}.",
+        "{n:,} cleanings of strainers fall due in the year ahead, at {valves}.",
+        valves=tr_count(made.strainers_due, "{n:,} valve", "{n:,} valves"),
+    )

@@ -12,25 +12,35 @@ from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.signed_facts import signing_cell
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr
 
 
 def _standing(line: HistoryLine) -> Cell:
     visit = line.visit
     if visit.standing is Standing.VOID:
-        return Cell("void", 9.0, Mark.DASH, tip=f"Void: {visit.void_reason}")
+        return Cell(tr("void"), 9.0, Mark.DASH, tip=tr("Void: {void_reason}", void_reason=visit.void_reason))
     if visit.standing is Standing.CORRECTED:
-        return Cell("corrected", 8.0, Mark.DASH, tip="Corrected by a later entry, which counts instead")
+        return Cell(
+            tr("corrected"), 8.0, Mark.DASH, tip=tr("Corrected by a later entry, which counts instead")
+        )
     return cells.verdict(line.judgement.verdict)
 
 
 def _source(line: HistoryLine) -> Cell:
     visit = line.visit
-    entered = f"Entered by {visit.recorded_by}, {words.moment(visit.recorded_at)}"
+    entered = tr(
+        "Entered by {recorded_by}, {moment}",
+        recorded_by=visit.recorded_by,
+        moment=words.moment(visit.recorded_at),
+    )
     if visit.draft.source is None:
-        return cells.text("entered by hand", entered)
+        return cells.text(tr("entered by hand"), entered)
     source = visit.draft.source
     raw = "\n".join(f"{heading}: {found}" for heading, found in source.cells)
-    return cells.text(f"{source.file}, {source.sheet}, row {source.row}", f"{entered}\n{raw}".strip())
+    return cells.text(
+        tr("{file}, {sheet}, row {row}", file=source.file, sheet=source.sheet, row=source.row),
+        f"{entered}\n{raw}".strip(),
+    )
 
 
 def _instrument(line: HistoryLine, names: dict[int, str]) -> Cell:
@@ -52,49 +62,81 @@ def _degrees(
         found = value(line)
         return cells.figure(None if found is None else on_scale(found, scale), 1)
 
-    return Column(f"{title}{scale.sign}", cell, sample, tip=tip)
+    key = title.replace("{scale}", "").strip().casefold().replace("\n", "-").replace(" ", "-")
+    return Column(tr(title, scale=scale.sign), cell, sample, tip=tip, id=key)
 
 
 def _columns(names: dict[int, str], scale: Scale) -> tuple[Column[HistoryLine], ...]:
     return (
-        Column("Date", lambda line: cells.on_day(line.visit.on), "25 Nov 2026"),
-        Column("Kind", lambda line: cells.text(line.visit.draft.kind.value), "commissioning"),
-        Column("Verdict", _standing, "take out of use", marked=True),
-        _degrees("Hot\n", scale, lambda line: line.visit.readings.hot_c, "160.0 "),
-        _degrees("Cold\n", scale, lambda line: line.visit.readings.cold_c),
-        _degrees("Found\n", scale, lambda line: line.visit.readings.found_c, "Found ", _FOUND),
-        _degrees("Left\n", scale, lambda line: line.visit.readings.left_c, "160.0 ", _LEFT),
+        Column(said("Date"), lambda line: cells.on_day(line.visit.on), "25 Nov 2026", id="date"),
+        Column(
+            said("Kind"),
+            lambda line: cells.text(tr(line.visit.draft.kind.value)),
+            "commissioning",
+            groups=True,
+            id="kind",
+        ),
+        Column(said("Verdict"), _standing, "take out of use", marked=True, id="verdict"),
+        _degrees(said("Hot\n{scale}"), scale, lambda line: line.visit.readings.hot_c, "160.0 "),
+        _degrees(said("Cold\n{scale}"), scale, lambda line: line.visit.readings.cold_c),
+        _degrees(said("Found\n{scale}"), scale, lambda line: line.visit.readings.found_c, "Found ", _FOUND),
+        _degrees(said("Left\n{scale}"), scale, lambda line: line.visit.readings.left_c, "160.0 ", _LEFT),
         _degrees(
-            "Cold off\nmax ",
+            said("Cold off\nmax {scale}"),
             scale,
             lambda line: line.visit.readings.cold_isolated.max_c,
             "Cold off ",
-            "Highest mixed temperature after the cold supply was isolated",
+            said("Highest mixed temperature after the cold supply was isolated"),
         ),
         Column(
-            "Still flows\nml/min",
+            said("Still flows\nml/min"),
             lambda line: cells.figure(line.visit.readings.cold_isolated.residual_ml_min),
             "Still flows ",
-            tip="Flow still passing after the cold supply was isolated",
+            tip=said("Flow still passing after the cold supply was isolated"),
+            id="still-flows-ml-min",
         ),
         Column(
-            "Shut\ns",
+            said("Shut\ns"),
             lambda line: cells.figure(line.visit.readings.cold_isolated.shut_s, 1),
             "Shut ",
-            tip="Seconds to shut after the cold supply was isolated",
+            tip=said("Seconds to shut after the cold supply was isolated"),
+            id="shut-s",
         ),
-        Column("Person", lambda line: cells.text(line.visit.draft.person), "T. A. Person"),
-        Column("Signed", lambda line: signing_cell(line.signing), "countersigned", marked=True, tip=_SIGNED),
-        Column("Instrument", lambda line: _instrument(line, names), "Instrument"),
-        Column("Valve", lambda line: cells.text(line.valve.serial or line.valve.words), "WW-000000"),
-        Column("Remarks", lambda line: cells.text(line.visit.draft.remarks), "Strainers cleaned, adjusted"),
-        Column("Source", _source, "history.xlsx, History, row 1000", stretches=True),
+        Column(
+            said("Person"),
+            lambda line: cells.text(line.visit.draft.person),
+            "T. A. Person",
+            groups=True,
+            id="person",
+        ),
+        Column(
+            said("Signed"),
+            lambda line: signing_cell(line.signing),
+            "countersigned",
+            marked=True,
+            tip=tr(_SIGNED),
+            id="signed",
+        ),
+        Column(said("Instrument"), lambda line: _instrument(line, names), "Instrument", id="instrument"),
+        Column(
+            said("Valve"),
+            lambda line: cells.text(line.valve.serial or line.valve.words),
+            "WW-000000",
+            id="valve",
+        ),
+        Column(
+            said("Remarks"),
+            lambda line: cells.text(line.visit.draft.remarks),
+            "Strainers cleaned, adjusted",
+            id="remarks",
+        ),
+        Column(said("Source"), _source, "history.xlsx, History, row 1000", stretches=True, id="source"),
     )
 
 
-_FOUND = "Mixed temperature as found, at the largest draw-off"
-_SIGNED = "Who vouches for the entry by a key; it does not say that the reading is true"
-_LEFT = "Mixed temperature as left, at the largest draw-off"
+_FOUND = said("Mixed temperature as found, at the largest draw-off")
+_SIGNED = said("Who vouches for the entry by a key; it does not say that the reading is true")
+_LEFT = said("Mixed temperature as left, at the largest draw-off")
 
 
 class HistoryModel(TableModel[HistoryLine]):

@@ -7,17 +7,18 @@ from typing import Any, Final
 from estate.domain.browsing import HistoryLine
 from estate.domain.visits import Standing, VisitDraft, measured
 from estate.window import words
+from estate.window.translating import said, tr
 
 _NOT_TOLD: Final = frozenset({"readings", "source", "valve_id", "outlet_id"})
 _NAMES: Final = {
-    "hot_c": "hot °C",
-    "cold_c": "cold °C",
-    "found_c": "found °C",
-    "left_c": "left °C",
-    "on": "day",
-    "person": "person",
-    "kind": "kind",
-    "instrument_id": "instrument",
+    "hot_c": said("hot °C"),
+    "cold_c": said("cold °C"),
+    "found_c": said("found °C"),
+    "left_c": said("left °C"),
+    "on": said("day"),
+    "person": said("person"),
+    "kind": said("kind"),
+    "instrument_id": said("instrument"),
 }
 
 
@@ -31,15 +32,15 @@ def mended_words(line: HistoryLine, history: Sequence[HistoryLine]) -> str:
     visit = line.visit
     said = []
     if visit.standing is Standing.VOID:
-        said.append(f"Void: {visit.void_reason}")
+        said.append(tr("Void: {void_reason}", void_reason=visit.void_reason))
     later = next((each for each in history if each.visit.corrects == visit.id), None)
     if later is not None:
         by = f"{later.visit.recorded_by}, {words.moment(later.visit.recorded_at)}"
-        said.append(f"Corrected by {by}: {changed_words(line, later)}.")
+        said.append(tr("Corrected by {by}: {changed}.", by=by, changed=changed_words(line, later)))
     earlier = next((each for each in history if each.visit.id == visit.corrects), None)
     if earlier is not None:
         by = f"{earlier.visit.recorded_by}, {words.moment(earlier.visit.recorded_at)}"
-        said.append(f"Corrects the entry by {by}: {changed_words(earlier, line)}.")
+        said.append(tr("Corrects the entry by {by}: {changed}.", by=by, changed=changed_words(earlier, line)))
     return "\n".join(said)
 
 
@@ -52,7 +53,7 @@ def changed_words(earlier: HistoryLine, later: HistoryLine) -> str:
         for each in names
         if before.get(each) != after.get(each)
     ]
-    return words.listed(told) or "nothing measured was changed"
+    return words.listed(told) or tr("nothing measured was changed")
 
 
 def _values(draft: VisitDraft) -> Mapping[str, Any]:
@@ -62,12 +63,12 @@ def _values(draft: VisitDraft) -> Mapping[str, Any]:
 
 
 def _name(name: str) -> str:
-    return _NAMES.get(name, name.replace(".", " ").replace("_", " "))
+    return tr(_NAMES.get(name, name.replace(".", " ").replace("_", " ")))
 
 
 def _shown(value: Any) -> str:
     if value is None or value == "":
-        return "nothing"
+        return tr("nothing")
     if isinstance(value, bool):
         return words.yes_no(value)
     if isinstance(value, float):

@@ -1,65 +1,50 @@
 """The tree of places with its own filter: matches stand in their place, the rest is left out."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
-from typing import Any
+import json
+from collections.abc import Iterable, Sequence
+from itertools import islice
+from typing import Any, Final
 
-from PySide6.QtCore import QAbstractItemModel, QModelIndex, QObject, Qt
+from PySide6.QtCore import QAbstractItemModel, QMimeData, QModelIndex, QObject, Qt
 from typing_extensions import override
 
 from estate.domain.browsing import PlaceKind, PlaceNode
-from estate.domain.references import reference_key
-from estate.window import words
+from estate.domain.editing import Place
 from estate.window.marks import OF_STATE
+from estate.window.models.place_choice import may_go
+from estate.window.models.place_items import Item, grow, sift, sought_in, to_unfold, walk_shown
 from estate.window.roles import AnyIndex, Role
+from estate.window.translating import tr, tr_count
 
 _NOWHERE = QModelIndex()
-Place = tuple[PlaceKind, int]
-Sought = tuple[tuple[str, str], ...]
-
-
-@dataclass(slots=True, eq=False)
-class Item:
-    """One node as the model keeps it: its children in full and those shown."""
-
-    node: PlaceNode | None
-    parent: "Item | None" = None
-    children: list["Item"] = field(default_factory=list)
-    shown: list["Item"] = field(default_factory=list)
-    row: int = 0
-    haystack: str = ""
-
-    @property
-    def place(self) -> Place | None:
-        """What it stands for."""
-        return None if self.node is None else (self.node.kind, self.node.id)
-
-
-def _grow(nodes: Iterable[PlaceNode], parent: Item, trail: str) -> None:
-    for row, node in enumerate(nodes):
-        heard = f"{node.label} {node.search_words} {reference_key(node.label)}".casefold()
-        item = Item(node, parent, row=row, haystack=f"{trail} {heard}")
-        parent.children.append(item)
-        _grow(node.children, item, item.haystack)
-    parent.shown = parent.children
+_WHOLE_BELOW: Final = 12
+PLACES_MIME: Final = "application/x-estate-places"
 
 
 class PlaceTree(QAbstractItemModel):
-    """Sites, buildings, levels, rooms and outlets with what needs attention at each."""
+    """Sites, buildings, levels, rooms and outlets with what needs attention at each.
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    Attributes:
+        movable: whether places may be dragged to others.
+
+    Args:
+        leaf: the storey that is looked for.
+    """
+
+    def __init__(self, parent: QObject | None = None, leaf: PlaceKind = PlaceKind.OUTLET) -> None:
         super().__init__(parent)
+        self._leaf, self.movable = leaf, False
         self._root = Item(None)
+        self._items: dict[Place, Item] = {}
         self._sought: tuple[str, ...] = ()
         self._found = 0
 
     def fill(self, nodes: Iterable[PlaceNode]) -> None:
         """Show another tree; the filter stays."""
-        root = Item(None)
-        _grow(nodes, root, "")
+        root, items = grow(nodes, self._items)
         self.beginResetModel()
-        self._root = root
-        self._sift()
+        self._root, self._items = root, items
+        self._found = sift(self._root, sought_in(self._sought))
         self.endResetModel()
 
     def seek(self, text: str) -> int:
@@ -68,8 +53,13 @@ class PlaceTree(QAbstractItemModel):
         if sought != self._sought:
             self.beginResetModel()
             self._sought = sought
-            self._sift()
+            self._found = sift(self._root, sought_in(sought))
             self.endResetModel()
+        return self._found
+
+    @property
+    def found(self) -> int:
+        """How many outlets the search left."""
         return self._found
 
     @property
@@ -79,26 +69,37 @@ class PlaceTree(QAbstractItemModel):
 
     def index_of(self, place: Place) -> QModelIndex:
         """Where a place is shown; an invalid index if it is not."""
-        found = next((item for item in self._walk(self._root) if item.place == place), None)
-        return QModelIndex() if found is None else self.createIndex(found.row, 0, found)
+        found = self._items.get(place)
+        return self._at(found if found is not None and found.seen else None)
 
     def node_at(self, index: AnyIndex) -> PlaceNode | None:
         """The node behind an index."""
         return self._item(index).node
 
-    def first_outlet(self) -> QModelIndex:
-        """The first outlet shown; an invalid index if there is none."""
-        found = next((item for item in self._walk(self._root) if _is_outlet(item)), None)
-        return QModelIndex() if found is None else self.createIndex(found.row, 0, found)
+    def node_of(self, place: Place) -> PlaceNode | None:
+        """The node of a place, shown or not."""
+        found = self._items.get(place)
+        return None if found is None else found.node
 
-    def _sift(self) -> None:
-        keys = tuple(reference_key(word) or word for word in self._sought)
-        self._found = _sift(self._root, tuple(zip(self._sought, keys, strict=True))) or 0
+    def above(self, place: Place) -> PlaceNode | None:
+        """The node that a place lies in."""
+        found = self._items.get(place)
+        return None if found is None or found.parent is None else found.parent.node
 
-    def _walk(self, item: Item) -> Iterator[Item]:
-        for child in item.shown:
-            yield child
-            yield from self._walk(child)
+    def first_leaf(self) -> QModelIndex:
+        """The first shown of the storey looked for; an invalid index if there is none."""
+        return self._at(next((item for item in walk_shown(self._root) if self._is_leaf(item)), None))
+
+    def to_unfold(self, most: int) -> list[QModelIndex]:
+        """What to unfold so that matches are seen; nothing where that would be too much."""
+        found = list(islice(to_unfold(self._root, _WHOLE_BELOW), most + 1))
+        return [self._at(item) for item in found] if len(found) <= most else []
+
+    def _is_leaf(self, item: Item) -> bool:
+        return item.node is not None and item.node.kind is self._leaf
+
+    def _at(self, item: Item | None) -> QModelIndex:
+        return QModelIndex() if item is None else self.createIndex(item.row, 0, item)
 
     def _item(self, index: AnyIndex) -> Item:
         found = index.internalPointer() if index.isValid() else None
@@ -141,43 +142,63 @@ class PlaceTree(QAbstractItemModel):
             return _spoken(node)
         return node.id if role == Role.KEY else None
 
+    @override
+    def flags(self, index: AnyIndex) -> Qt.ItemFlag:
+        held = super().flags(index)
+        node = self._item(index).node
+        if not self.movable or node is None:
+            return held
+        if node.kind is not PlaceKind.SITE:
+            held |= Qt.ItemFlag.ItemIsDragEnabled
+        return held if node.kind is PlaceKind.OUTLET else held | Qt.ItemFlag.ItemIsDropEnabled
 
-def _is_outlet(item: Item) -> bool:
-    return item.node is not None and item.node.kind is PlaceKind.OUTLET
+    @override
+    def supportedDropActions(self) -> Qt.DropAction:
+        return Qt.DropAction.MoveAction
 
+    @override
+    def mimeTypes(self) -> list[str]:
+        return [PLACES_MIME]
 
-def _sift(item: Item, sought: Sought) -> int | None:
-    """Keep what matches: an outlet by all that is said of it and of the places above it.
+    @override
+    def mimeData(self, indexes: Sequence[QModelIndex]) -> QMimeData:
+        places = [place for each in indexes if (place := self._item(each).place) is not None]
+        carried = QMimeData()
+        carried.setData(PLACES_MIME, json.dumps(places).encode())
+        return carried
 
-    Returns:
-        How many outlets are kept at or below; None if nothing is.
-    """
-    kept: list[Item] = []
-    outlets = 0
-    for child in item.children:
-        below = _sift(child, sought)
-        if below is not None:
-            child.row = len(kept)
-            kept.append(child)
-            outlets += below
-    item.shown = kept
-    if kept or item.node is None:
-        return outlets
-    if not all(word in item.haystack or key in item.haystack for word, key in sought):
-        return None
-    return int(item.node.kind is PlaceKind.OUTLET)
+    @override
+    def canDropMimeData(
+        self, data: QMimeData, action: Qt.DropAction, row: int, column: int, parent: AnyIndex
+    ) -> bool:
+        node = self._item(parent).node
+        return self.movable and node is not None and may_go(self.carried(data), node)
+
+    def carried(self, data: QMimeData) -> tuple[Place, ...]:
+        """The places that are dragged, as far as they are known here."""
+        if not data.hasFormat(PLACES_MIME):
+            return ()
+        told = json.loads(bytes(data.data(PLACES_MIME).data()))
+        places = [(PlaceKind(kind), int(number)) for kind, number in told]
+        return tuple(each for each in places if each in self._items)
 
 
 def _count_words(node: PlaceNode) -> str:
     if node.kind is PlaceKind.OUTLET:
-        return node.state.value
-    return f"{node.attention:,} to act on" if node.attention else ""
+        return tr(node.state.value)
+    return tr("{attention:,} to act on", attention=node.attention) if node.attention else ""
 
 
 def _spoken(node: PlaceNode) -> str:
     if node.kind is PlaceKind.OUTLET:
-        return f"{node.label}: {node.state.value}"
-    held = words.count(node.outlets, "outlet")
+        return f"{node.label}: {tr(node.state.value)}"
+    held = tr_count(node.outlets, "{n:,} outlet", "{n:,} outlets")
     if not node.attention:
-        return f"{node.label}: {held}, none needs anyone to act now"
-    return f"{node.label}: {node.attention:,} of {held} to act on, the worst: {node.state.value}"
+        return tr("{label}: {held}, none needs anyone to act now", label=node.label, held=held)
+    return tr(
+        "{label}: {attention:,} of {held} to act on, the worst: {state}",
+        label=node.label,
+        attention=node.attention,
+        held=held,
+        state=tr(node.state.value),
+    )

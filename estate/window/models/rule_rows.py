@@ -12,17 +12,18 @@ from estate.window.marks import Mark
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr
 
 UNITS = {
     "degC": "°C",
     "degF": "°F",
-    "day": "days",
+    "day": said("days"),
     "person": "",
     "K": "K",
     "ml/min": "ml/min",
-    "week": "weeks",
-    "month": "months",
-    "year": "years",
+    "week": said("weeks"),
+    "month": said("months"),
+    "year": said("years"),
     "ratio": ": 1",
 }
 
@@ -34,17 +35,19 @@ _ON_SCALE: Mapping[str, Callable[[float], float]] = MappingProxyType(
 
 def shown_unit(unit: str) -> str:
     """A unit as people write it."""
-    return UNITS.get(unit, unit)
+    return tr(UNITS.get(unit, unit))
 
 
 def _value(value: RuleValue, scale: Scale) -> Cell:
     if value.blank:
-        return Cell("blank", float("inf"), to_right=True, tip=TO_BE_FILLED_IN)
+        return Cell(tr("blank"), float("inf"), to_right=True, tip=TO_BE_FILLED_IN)
     if value.unit == FAHRENHEIT and value.override is None:
-        tip = f"{value.figure} °F as published; judged as {value.number:.6g} °C"
+        tip = tr(
+            "{figure} °F as published; judged as {number:.6g} °C", figure=value.figure, number=value.number
+        )
         return Cell(value.figure, value.number, to_right=True, tip=tip)
     if scale is Scale.FAHRENHEIT and value.unit in _ON_SCALE:
-        tip = f"{value.figure} {shown_unit(value.unit)} as published"
+        tip = tr("{figure} {shown_unit} as published", figure=value.figure, shown_unit=shown_unit(value.unit))
         return Cell(f"{_ON_SCALE[value.unit](value.number):.6g}", value.number, to_right=True, tip=tip)
     if isinstance(value.value, str):
         return Cell(value.value, value.value, to_right=True)
@@ -62,14 +65,14 @@ def _words(value: RuleValue) -> Cell:
 
 def _standing(value: RuleValue) -> Cell:
     if value.blank:
-        return Cell("to be filled in", -1.0, Mark.RING, tip="Nothing is judged by it until then")
+        return Cell(tr("to be filled in"), -1.0, Mark.RING, tip=tr("Nothing is judged by it until then"))
     if value.override is not None:
         made = value.override
         why = f"{made.who}, {words.moment(made.at)}: {made.why}"
-        return Cell("site's own", 0.0, Mark.TARGET, tip=why)
+        return Cell(tr("site's own"), 0.0, Mark.TARGET, tip=why)
     if value.verified:
-        return Cell("verified", 2.0, Mark.TICK, tip="Seen in the source's own text")
-    return Cell("not verified", 1.0, Mark.HALF, tip="Not checked in the source itself")
+        return Cell(tr("verified"), 2.0, Mark.TICK, tip=tr("Seen in the source's own text"))
+    return Cell(tr("not verified"), 1.0, Mark.HALF, tip=tr("Not checked in the source itself"))
 
 
 def _applies(value: RuleValue) -> Cell:
@@ -84,18 +87,21 @@ def heard(value: RuleValue) -> str:
 
 def _columns(scale: Scale) -> tuple[Column[RuleValue], ...]:
     return (
-        Column("Value for", _words, "Change of mixed temperature that counts as"),
-        Column("Value", lambda value: _value(value, scale), "118.888 "),
-        Column("Unit", lambda value: _unit(value, scale), "ml/min"),
-        Column("Standing", _standing, "not verified", marked=True),
-        Column("Fact", lambda value: cells.text(value.fact), "D08-100"),
+        Column(said("Value for"), _words, "Change of mixed temperature that counts as", id="value-for"),
+        Column(said("Value"), lambda value: _value(value, scale), "118.888 ", id="value"),
+        Column(said("Unit"), lambda value: _unit(value, scale), "ml/min", groups=True, id="unit"),
+        Column(said("Standing"), _standing, "not verified", marked=True, id="standing"),
+        Column(said("Fact"), lambda value: cells.text(value.fact), "D08-100", id="fact"),
         Column(
-            "Source",
-            lambda value: cells.text(str(value.source), f"{value.shown_source}\n{value.note}".strip()),
+            said("Source"),
+            lambda value: cells.text(
+                tr(str(value.source)), f"{tr(value.shown_source)}\n{value.note}".strip()
+            ),
             "a document",
             stretches=True,
+            id="source",
         ),
-        Column("Applies", _applies, "fitted from 25 Nov 2026"),
+        Column(said("Applies"), _applies, "fitted from 25 Nov 2026", id="applies"),
     )
 
 

@@ -9,6 +9,7 @@ from estate.window.marks import Mark
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,18 +36,44 @@ def choosable(sets: Iterable[RuleSet], in_force: str) -> tuple[Choosable, ...]:
 
 
 def _standing(row: Choosable) -> Cell:
-    return Cell("in force", 0.0, Mark.TICK) if row.in_force else Cell("", 1.0)
+    return Cell(tr("in force"), 0.0, Mark.TICK) if row.in_force else Cell("", 1.0)
 
 
-_NO_SOURCE = "This register's own defaults and common practice"
+_NO_SOURCE = said("This register's own defaults and common practice")
 COLUMNS: tuple[Column[Choosable], ...] = (
-    Column("Place", lambda row: cells.text(row.rules.place), "Australia, New South Wales"),
-    Column("Rule set", lambda row: cells.text(row.rules.title, row.rules.scope), "a title", stretches=True),
-    Column("Estate", _standing, "in force", marked=True),
-    Column("Seen in\nthe source", lambda row: cells.figure(row.sure.seen), "999"),
-    Column("Second-\nhand", lambda row: cells.figure(row.sure.second_hand), "999", tip="Not verified"),
-    Column("No\nsource", lambda row: cells.figure(row.sure.without_source), "999", tip=_NO_SOURCE),
-    Column("Blank", lambda row: cells.figure(row.sure.blank), "999", tip="To be filled in by the site"),
+    Column(said("Place"), lambda row: cells.text(row.rules.place), "Australia, New South Wales", id="place"),
+    Column(
+        said("Rule set"),
+        lambda row: cells.text(row.rules.title, row.rules.scope),
+        "a title",
+        stretches=True,
+        id="rule-set",
+    ),
+    Column(said("Estate"), _standing, "in force", marked=True, id="estate"),
+    Column(
+        said("Seen in\nthe source"), lambda row: cells.figure(row.sure.seen), "999", id="seen-in-the-source"
+    ),
+    Column(
+        said("Second-\nhand"),
+        lambda row: cells.figure(row.sure.second_hand),
+        "999",
+        tip=said("Not verified"),
+        id="second-hand",
+    ),
+    Column(
+        said("No\nsource"),
+        lambda row: cells.figure(row.sure.without_source),
+        "999",
+        tip=_NO_SOURCE,
+        id="no-source",
+    ),
+    Column(
+        said("Blank"),
+        lambda row: cells.figure(row.sure.blank),
+        "999",
+        tip=said("To be filled in by the site"),
+        id="blank",
+    ),
 )
 
 

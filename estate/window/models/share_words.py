@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from estate.domain.today import Share
 from estate.window import words
+from estate.window.translating import tr, tr_count
 
 _SAME_POINTS = 0.5
 
@@ -33,19 +34,28 @@ def moved(shares: Sequence[Share]) -> str:
 
 def _against(now: Share, then: Share) -> str:
     points = 100 * ((now.of_one or 0.0) - (then.of_one or 0.0))
-    when = f"at the end of {words.month(then.on)} ({percent(then)})"
+    when = tr("at the end of {month} ({then})", month=words.month(then.on), then=percent(then))
     if abs(points) < _SAME_POINTS:
-        return f"as {when}"
-    whole = f"{abs(points):.0f} point{'' if round(abs(points)) == 1 else 's'}"
-    return f"{whole} {'more' if points > 0 else 'less'} than {when}"
+        return tr("as {when}", when=when)
+    whole = round(abs(points))
+    if points > 0:
+        return tr_count(whole, "{n} point more than {when}", "{n} points more than {when}", when=when)
+    return tr_count(whole, "{n} point less than {when}", "{n} points less than {when}", when=when)
 
 
 def of_day(share: Share, today: bool) -> str:
     """One point of the line."""
-    when = f"Today, {words.day(share.on)}" if today else words.day(share.on)
+    when = tr("Today, {day}", day=words.day(share.on)) if today else words.day(share.on)
     if share.of_one is None:
-        return f"{when}: no valve in place"
-    return f"{when}: {percent(share)}, {share.good:,} of {words.count(share.valves, 'valve')}"
+        return tr("{when}: no valve in place", when=when)
+    return tr_count(
+        share.valves,
+        "{when}: {share}, {good:,} of {n:,} valve",
+        "{when}: {share}, {good:,} of {n:,} valves",
+        when=when,
+        share=percent(share),
+        good=share.good,
+    )
 
 
 def in_words(shares: Sequence[Share]) -> str:

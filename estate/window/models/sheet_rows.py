@@ -13,6 +13,7 @@ from estate.window.models import cells
 from estate.window.models.answering import Answering
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr
 
 
 def _reading(
@@ -31,40 +32,67 @@ def _worst(row: ProposedVisit) -> Cell:
 
 def _place(row: ProposedVisit) -> Cell:
     source = row.draft.source
-    return cells.text(f"{source.sheet}, row {source.row}" if source is not None else "")
+    return cells.text(
+        tr("{sheet}, row {row}", sheet=source.sheet, row=source.row) if source is not None else ""
+    )
 
 
 VISIT_COLUMNS: tuple[Column[ProposedVisit], ...] = (
-    Column("Verdict", lambda row: cells.verdict(row.judgement.verdict), "take out of use", marked=True),
-    Column("Outlet", lambda row: cells.text(row.ref), "WW/WW/W00/WHB1"),
-    Column("Date", lambda row: cells.on_day(row.draft.on), "25 Nov 2026"),
-    Column("Kind", lambda row: cells.text(row.draft.kind.value), "in-service test"),
-    _reading("Hot\n°C", lambda readings: readings.hot_c),
-    _reading("Cold\n°C", lambda readings: readings.cold_c),
-    _reading("Found\n°C", lambda readings: readings.found_c),
-    _reading("Left\n°C", lambda readings: readings.left_c),
-    _reading("Cold off\nmax °C", lambda readings: readings.cold_isolated.max_c),
-    _reading("Still flows\nml/min", lambda readings: readings.cold_isolated.residual_ml_min, None),
-    _reading("Shut\ns", lambda readings: readings.cold_isolated.shut_s),
-    Column("Worst finding", _worst, "Changed by +1.2 K since the previous", stretches=True),
-    Column("Row in the file", _place, "Sheet1, row 1000"),
+    Column(
+        said("Verdict"),
+        lambda row: cells.verdict(row.judgement.verdict),
+        "take out of use",
+        marked=True,
+        id="verdict",
+    ),
+    Column(said("Outlet"), lambda row: cells.text(row.ref), "WW/WW/W00/WHB1", id="outlet"),
+    Column(said("Date"), lambda row: cells.on_day(row.draft.on), "25 Nov 2026", id="date"),
+    Column(said("Kind"), lambda row: cells.text(tr(row.draft.kind.value)), "in-service test", id="kind"),
+    _reading(said("Hot\n°C"), lambda readings: readings.hot_c),
+    _reading(said("Cold\n°C"), lambda readings: readings.cold_c),
+    _reading(said("Found\n°C"), lambda readings: readings.found_c),
+    _reading(said("Left\n°C"), lambda readings: readings.left_c),
+    _reading(said("Cold off\nmax °C"), lambda readings: readings.cold_isolated.max_c),
+    _reading(said("Still flows\nml/min"), lambda readings: readings.cold_isolated.residual_ml_min, None),
+    _reading(said("Shut\ns"), lambda readings: readings.cold_isolated.shut_s),
+    Column(
+        said("Worst finding"),
+        _worst,
+        "Changed by +1.2 K since the previous",
+        stretches=True,
+        id="worst-finding",
+    ),
+    Column(said("Row in the file"), _place, "Sheet1, row 1000", id="row-in-the-file"),
 )
 
 ASSET_COLUMNS: tuple[Column[AssetRow], ...] = (
-    Column("Outlet", lambda row: cells.text(row.reference), "WW/WW/W00/WHB1"),
-    Column("Site", lambda row: cells.text(row.site), "Marlpit Cross Hospital"),
-    Column("Building", lambda row: cells.text(row.building), "Main building"),
-    Column("Level", lambda row: cells.text(row.level), "Ground"),
-    Column("Room", lambda row: cells.text(f"{row.room_number} {row.room}".strip()), "W00 Assisted bath"),
-    Column("Serves", lambda row: cells.text(row.outlet), "Basin by the door"),
-    Column("Use", lambda row: cells.text(row.use.value), "assisted bath"),
-    Column("Users", lambda row: cells.text(row.user_group.value), "dependent people"),
+    Column(said("Outlet"), lambda row: cells.text(row.reference), "WW/WW/W00/WHB1", id="outlet"),
+    Column(said("Site"), lambda row: cells.text(row.site), "Marlpit Cross Hospital", id="site"),
+    Column(said("Building"), lambda row: cells.text(row.building), "Main building", id="building"),
+    Column(said("Level"), lambda row: cells.text(row.level), "Ground", id="level"),
     Column(
-        "Valve", lambda row: cells.text(f"{row.make} {row.model} {row.serial}".strip()), "Make Model 00000"
+        said("Room"),
+        lambda row: cells.text(f"{row.room_number} {row.room}".strip()),
+        "W00 Assisted bath",
+        id="room",
     ),
-    Column("Set\n°C", lambda row: cells.figure(row.set_c, 1), "41.0 "),
-    Column("Fitted", lambda row: cells.on_day(row.fitted_on), "25 Nov 2026"),
-    Column("Row", lambda row: cells.text(f"{row.source.sheet}, row {row.source.row}"), "Assets, row 1000"),
+    Column(said("Serves"), lambda row: cells.text(row.outlet), "Basin by the door", id="serves"),
+    Column(said("Use"), lambda row: cells.text(tr(row.use.value)), "assisted bath", id="use"),
+    Column(said("Users"), lambda row: cells.text(tr(row.user_group.value)), "dependent people", id="users"),
+    Column(
+        said("Valve"),
+        lambda row: cells.text(f"{row.make} {row.model} {row.serial}".strip()),
+        "Make Model 00000",
+        id="valve",
+    ),
+    Column(said("Set\n°C"), lambda row: cells.figure(row.set_c, 1), "41.0 ", id="set"),
+    Column(said("Fitted"), lambda row: cells.on_day(row.fitted_on), "25 Nov 2026", id="fitted"),
+    Column(
+        said("Row"),
+        lambda row: cells.text(tr("{sheet}, row {row}", sheet=row.source.sheet, row=row.source.row)),
+        "Assets, row 1000",
+        id="row",
+    ),
 )
 
 _MARKS = {"no-access": Mark.RING, "duplicate-row": Mark.DASH}
@@ -83,21 +111,29 @@ def question_columns(answering: Answering) -> tuple[Column[Question], ...]:
         return cells.text("" if given is None else answer_words(given))
 
     return (
-        Column("Sheet", lambda row: cells.text(row.sheet), "contractors"),
-        Column("Row", lambda row: cells.figure(row.row, 0), "1,000 "),
-        Column("Cell", lambda row: cells.text(row.cell), "AA1000"),
-        Column("Question", _asked, "implausible value  ", marked=True),
-        Column("Outlet", lambda row: cells.text(row.ref or "not known"), "WW/WW/W00/WHB1"),
-        Column("Found", lambda row: cells.text(row.found), "a cell's content"),
-        Column("Answer", answer, "Leave the row out"),
-        Column("What to do", lambda row: cells.text(row.remedy), "What to do now", stretches=True),
+        Column(said("Sheet"), lambda row: cells.text(row.sheet), "contractors", id="sheet"),
+        Column(said("Row"), lambda row: cells.figure(row.row, 0), "1,000 ", id="row"),
+        Column(said("Cell"), lambda row: cells.text(row.cell), "AA1000", id="cell"),
+        Column(said("Question"), _asked, "implausible value  ", marked=True, id="question"),
+        Column(
+            said("Outlet"), lambda row: cells.text(row.ref or tr("not known")), "WW/WW/W00/WHB1", id="outlet"
+        ),
+        Column(said("Found"), lambda row: cells.text(row.found), "a cell's content", id="found"),
+        Column(said("Answer"), answer, "Leave the row out", id="answer"),
+        Column(
+            said("What to do"),
+            lambda row: cells.text(row.remedy),
+            "What to do now",
+            stretches=True,
+            id="what-to-do",
+        ),
     )
 
 
 def answer_words(answer: Answer) -> str:
     """An answer in words."""
-    said = CHOICE_WORDS[answer.choice]
-    return f"{said}: {answer.value}" if answer.value else said
+    told = tr(CHOICE_WORDS[answer.choice])
+    return f"{told}: {answer.value}" if answer.value else told
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,23 +152,35 @@ class Effect:
 
 
 EFFECT_COLUMNS: tuple[Column[Effect], ...] = (
-    Column("What", lambda row: cells.text(row.what), "kept as an attempted visit"),
-    Column("Outlet", lambda row: cells.text(row.outlet), "WW/WW/W00/WHB1"),
-    Column("In the register", lambda row: cells.text(row.now), "dependent people"),
-    Column("Then", lambda row: cells.text(row.then), "no access, room occupied", stretches=True),
-    Column("Row in the file", lambda row: cells.text(row.where), "Sheet1, row 1000"),
+    Column(said("What"), lambda row: cells.text(row.what), "kept as an attempted visit", id="what"),
+    Column(said("Outlet"), lambda row: cells.text(row.outlet), "WW/WW/W00/WHB1", id="outlet"),
+    Column(
+        said("In the register"), lambda row: cells.text(row.now), "dependent people", id="in-the-register"
+    ),
+    Column(
+        said("Then"), lambda row: cells.text(row.then), "no access, room occupied", stretches=True, id="then"
+    ),
+    Column(
+        said("Row in the file"), lambda row: cells.text(row.where), "Sheet1, row 1000", id="row-in-the-file"
+    ),
 )
 
 
 def effects_of(proposal: Proposal) -> tuple[Effect, ...]:
     """Changes of outlets and valves, attempted visits, and what is worth saying of rows that are taken."""
     changed = [
-        Effect(f"{each.field} changes", each.ref, each.before, each.after, _row(each.sheet, each.row_number))
+        Effect(
+            tr("{field} changes", field=each.field),
+            each.ref,
+            each.before,
+            each.after,
+            _row(each.sheet, each.row_number),
+        )
         for each in proposal.changes
     ]
     tried = [
         Effect(
-            "kept as an attempted visit",
+            tr("kept as an attempted visit"),
             each.ref,
             "",
             f"{words.day(each.row.on)}: {each.row.why}",
@@ -150,7 +198,7 @@ def effects_of(proposal: Proposal) -> tuple[Effect, ...]:
 
 
 def _row(sheet: str, row: int) -> str:
-    return f"{sheet}, row {row}" if row else sheet
+    return tr("{sheet}, row {row}", sheet=sheet, row=row) if row else sheet
 
 
 def visits_model() -> TableModel[ProposedVisit]:

@@ -7,8 +7,9 @@ from estate.window import words
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr
 
-_EMPTY = "empty"
+_EMPTY = said("empty")
 _LONG = 60
 
 
@@ -34,31 +35,51 @@ def action_words(line: TrailLine) -> str:
     rows = next((each.after for each in line.changes if each.name == "rows"), None)
     if line.row_id is not None or rows is None:
         return line.action
-    return "added" if rows == "1" else f"{line.action}: {int(rows):,} rows"
+    return tr("added") if rows == "1" else tr("{action}: {rows:,} rows", action=line.action, rows=int(rows))
 
 
 def _short(value: str | None) -> str:
     if value is None or not value:
-        return _EMPTY
+        return tr(_EMPTY)
     return f"{value[:_LONG]}…" if len(value) > _LONG else value
 
 
 TRAIL_COLUMNS: tuple[Column[TrailLine], ...] = (
-    Column("Entry", lambda line: Cell(f"{line.id:,}", float(line.id), to_right=True), "400,000 "),
-    Column("UTC", _utc, "25 Nov 2026 09:30:00", tip="The moment, UTC"),
-    Column("Who", lambda line: cells.text(line.who), "T. A. Person, estates"),
-    Column("What", lambda line: cells.text(line.what), "brought in history.csv"),
-    Column("Row", lambda line: cells.text(line.place), "visit 3,053: MM/G/G08/WHB1, 3 Jul 2026"),
-    Column("Change", lambda line: cells.text(summary(line)), "name House → Main house", stretches=True),
-    Column("Why", lambda line: cells.text(line.why), "Tested the basin next to it"),
-    Column("Batch", lambda line: cells.figure(line.batch_id, 0, tip="The batch that wrote it"), "1,000 "),
     Column(
-        "Local time",
+        said("Entry"),
+        lambda line: Cell(f"{line.id:,}", float(line.id), to_right=True),
+        "400,000 ",
+        id="entry",
+    ),
+    Column("UTC", _utc, "25 Nov 2026 09:30:00", tip=said("The moment, UTC"), id="utc"),
+    Column(said("Who"), lambda line: cells.text(line.who), "T. A. Person, estates", groups=True, id="who"),
+    Column(said("What"), lambda line: cells.text(line.what), "brought in history.csv", id="what"),
+    Column(
+        said("Row"), lambda line: cells.text(line.place), "visit 3,053: MM/G/G08/WHB1, 3 Jul 2026", id="row"
+    ),
+    Column(
+        said("Change"),
+        lambda line: cells.text(summary(line)),
+        "name House → Main house",
+        stretches=True,
+        id="change",
+    ),
+    Column(said("Why"), lambda line: cells.text(line.why), "Tested the basin next to it", id="why"),
+    Column(
+        said("Batch"),
+        lambda line: cells.figure(line.batch_id, 0, tip=tr("The batch that wrote it")),
+        "1,000 ",
+        groups=True,
+        id="batch",
+    ),
+    Column(
+        said("Local time"),
         lambda line: cells.text(local_words(line.local_at)),
         "25 Nov 2026 09:30 +0100",
-        tip="The moment by the clock on the wall where it was written, with its offset",
+        tip=said("The moment by the clock on the wall where it was written, with its offset"),
+        id="local-time",
     ),
-    Column("Program", lambda line: cells.text(line.program), "estate-register 0.1.0"),
+    Column(said("Program"), lambda line: cells.text(line.program), "estate-register 0.1.0", id="program"),
 )
 
 
@@ -72,9 +93,17 @@ def _value(value: str | None) -> Cell:
 
 
 CHANGE_COLUMNS: tuple[Column[tuple[int, TrailChange]], ...] = (
-    Column("What", lambda row: cells.text(row[1].name), "cold isolated residual (ml/min)"),
-    Column("Before", lambda row: _value(row[1].before), "the first value of it", stretches=True),
-    Column("After", lambda row: _value(row[1].after), "the second value of it", stretches=True),
+    Column(said("What"), lambda row: cells.text(row[1].name), "cold isolated residual (ml/min)", id="what"),
+    Column(
+        said("Before"),
+        lambda row: _value(row[1].before),
+        "the first value of it",
+        stretches=True,
+        id="before",
+    ),
+    Column(
+        said("After"), lambda row: _value(row[1].after), "the second value of it", stretches=True, id="after"
+    ),
 )
 
 
@@ -85,12 +114,22 @@ def changes_model() -> TableModel[tuple[int, TrailChange]]:
 
 def entry_words(line: TrailLine) -> str:
     """Who, when, with what and why, and the digest: a line each."""
-    batch = f", batch {line.batch_id}" if line.batch_id is not None else ""
+    program = line.program or tr("an earlier program")
+    if line.batch_id is not None:
+        program = tr("{program}, batch {batch_id}", program=program, batch_id=line.batch_id)
     lines = [
         f"{words.sentence(line.what)}. {words.sentence(action_words(line))}: {line.place}.",
-        f"{line.who or 'Nobody named'}, {words.day(line.at.date())} {line.at:%H:%M:%S} UTC"
-        f" (there {local_words(line.local_at)}), with {line.program or 'an earlier program'}{batch}.",
-        f"Why: {line.why}" if line.why else "",
-        f"Digest {line.digest}" if line.digest else "Older than the chain: no digest covers it.",
+        tr(
+            "{who}, {day} {at:%H:%M:%S} UTC (there {local}), with {program}.",
+            who=line.who or tr("Nobody named"),
+            day=words.day(line.at.date()),
+            at=line.at,
+            local=local_words(line.local_at),
+            program=program,
+        ),
+        tr("Why: {why}", why=line.why) if line.why else "",
+        tr("Digest {digest}", digest=line.digest)
+        if line.digest
+        else tr("Older than the chain: no digest covers it."),
     ]
     return "\n".join(each for each in lines if each)

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 
 from estate.domain.visits import Isolation, Readings
+from estate.window.translating import said, tr
 
 Value = float | bool | None
 _NUMBER = re.compile(r"[+-]?\d{1,6}([.,]\d{1,4})?")
@@ -24,6 +25,11 @@ class VisitField:
     words: str
     unit: str = ""
     hint: str = ""
+
+    @property
+    def told(self) -> str:
+        """Its words in the language of the window."""
+        return tr(self.words)
 
     @property
     def is_number(self) -> bool:
@@ -47,55 +53,64 @@ class Section:
 
 def _isolation(name: str) -> tuple[VisitField, ...]:
     return (
-        VisitField(f"{name}.shut_s", "Time to shut", "s"),
-        VisitField(f"{name}.residual_ml_min", "Still flowing", "ml/min", "caught in a measuring vessel"),
-        VisitField(f"{name}.residual_c", "Its temperature", "°C"),
-        VisitField(f"{name}.max_c", "Highest mixed temperature", "°C"),
-        VisitField(f"{name}.stabilised_c", "Final stabilised temperature", "°C"),
-        VisitField(f"{name}.said_to_shut", "Seen to shut", "", "the word alone, where nothing was measured"),
+        VisitField(f"{name}.shut_s", said("Time to shut"), "s"),
+        VisitField(
+            f"{name}.residual_ml_min", said("Still flowing"), "ml/min", said("caught in a measuring vessel")
+        ),
+        VisitField(f"{name}.residual_c", said("Its temperature"), "°C"),
+        VisitField(f"{name}.max_c", said("Highest mixed temperature"), "°C"),
+        VisitField(f"{name}.stabilised_c", said("Final stabilised temperature"), "°C"),
+        VisitField(
+            f"{name}.said_to_shut",
+            said("Seen to shut"),
+            "",
+            said("the word alone, where nothing was measured"),
+        ),
     )
 
 
 SECTIONS: tuple[Section, ...] = (
     Section(
-        "Supplies",
+        said("Supplies"),
         (
-            VisitField("hot_c", "Hot supply", "°C"),
-            VisitField("cold_c", "Cold supply", "°C"),
-            VisitField("hot_static_bar", "Hot pressure, static", "bar"),
-            VisitField("cold_static_bar", "Cold pressure, static", "bar"),
-            VisitField("hot_flow_bar", "Hot pressure, flowing", "bar"),
-            VisitField("cold_flow_bar", "Cold pressure, flowing", "bar"),
+            VisitField("hot_c", said("Hot supply"), "°C"),
+            VisitField("cold_c", said("Cold supply"), "°C"),
+            VisitField("hot_static_bar", said("Hot pressure, static"), "bar"),
+            VisitField("cold_static_bar", said("Cold pressure, static"), "bar"),
+            VisitField("hot_flow_bar", said("Hot pressure, flowing"), "bar"),
+            VisitField("cold_flow_bar", said("Cold pressure, flowing"), "bar"),
         ),
     ),
     Section(
-        "Mixed water as found",
+        said("Mixed water as found"),
         (
-            VisitField("found_c", "Mixed, largest draw-off", "°C", "after it has settled"),
-            VisitField("flow_l_min", "Flow, largest draw-off", "l/min"),
-            VisitField("small_draw_c", "Mixed, smaller draw-off", "°C"),
-            VisitField("small_draw_l_min", "Flow, smaller draw-off", "l/min"),
+            VisitField("found_c", said("Mixed, largest draw-off"), "°C", said("after it has settled")),
+            VisitField("flow_l_min", said("Flow, largest draw-off"), "l/min"),
+            VisitField("small_draw_c", said("Mixed, smaller draw-off"), "°C"),
+            VisitField("small_draw_l_min", said("Flow, smaller draw-off"), "l/min"),
         ),
     ),
     Section(
-        "Cold supply isolated", _isolation("cold_isolated"), "Keep skin out of the stream. Wait, then judge."
+        said("Cold supply isolated"),
+        _isolation("cold_isolated"),
+        said("Keep skin out of the stream. Wait, then judge."),
     ),
-    Section("Hot supply isolated", _isolation("hot_isolated")),
+    Section(said("Hot supply isolated"), _isolation("hot_isolated")),
     Section(
-        "Before any adjustment, in this order",
+        said("Before any adjustment, in this order"),
         (
-            VisitField("strainers_cleaned", "Strainers clean or cleaned"),
-            VisitField("check_valves_good", "Check valves in good order"),
-            VisitField("isolating_valves_open", "Isolating valves fully open"),
+            VisitField("strainers_cleaned", said("Strainers clean or cleaned")),
+            VisitField("check_valves_good", said("Check valves in good order")),
+            VisitField("isolating_valves_open", said("Isolating valves fully open")),
         ),
         before_adjusting=True,
     ),
     Section(
-        "As left",
+        said("As left"),
         (
-            VisitField("adjusted", "Temperature adjuster turned"),
-            VisitField("left_c", "Mixed, largest draw-off", "°C"),
-            VisitField("cap_refitted", "Cap refitted"),
+            VisitField("adjusted", said("Temperature adjuster turned")),
+            VisitField("left_c", said("Mixed, largest draw-off"), "°C"),
+            VisitField("cap_refitted", said("Cap refitted")),
         ),
     ),
 )
@@ -104,7 +119,7 @@ FIELDS: tuple[VisitField, ...] = tuple(field for section in SECTIONS for field i
 
 def section_of(field: VisitField) -> str:
     """The heading that a field stands under."""
-    return next(each.heading for each in SECTIONS if field in each.fields)
+    return tr(next(each.heading for each in SECTIONS if field in each.fields))
 
 
 def parse_number(text: str) -> float | None:
@@ -148,5 +163,5 @@ def shown(value: Value, unit: str = "") -> str:
     if value is None:
         return "–"
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return tr("yes") if value else tr("no")
     return f"{value:.1f}" if unit == "°C" else f"{value:g}"

@@ -9,6 +9,7 @@ from estate.window.marks import Mark
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr, tr_count
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,18 +38,17 @@ class Bar:
     def words(self) -> str:
         """What it says."""
         if self.overdue:
-            return f"{words.count(self.count, 'valve')} overdue"
-        verb = "ends" if self.count == 1 else "end"
-        return f"{self.name}: {words.count(self.count, 'window')} {verb}"
+            return tr_count(self.count, "{n:,} valve overdue", "{n:,} valves overdue")
+        return tr_count(self.count, "{name}: {n:,} window ends", "{name}: {n:,} windows end", name=self.name)
 
 
 def bars_of(load: Workload) -> tuple[Bar, ...]:
     """The bar of what is overdue, then one a week."""
-    late = ListAsked(Behind.OVERDUE, "Overdue", frozenset(load.overdue))
-    bars = [Bar(0, "Overdue", len(load.overdue), late)]
+    late = ListAsked(Behind.OVERDUE, tr("Overdue"), frozenset(load.overdue))
+    bars = [Bar(0, tr("Overdue"), len(load.overdue), late)]
     for number, week in enumerate(load.weeks):
         span = words.span(week.from_on, week.until_on)
-        name = f"This week, {span}" if number == 0 else span
+        name = tr("This week, {span}", span=span) if number == 0 else span
         bars.append(Bar(number + 1, words.sentence(name), week.count, week.asks, week.from_on, number == 0))
     return tuple(bars)
 
@@ -57,25 +57,42 @@ def in_words(load: Workload) -> str:
     """The coming work in one or two sentences."""
     coming = [each for each in load.weeks if each.count]
     of = sum(each.count for each in load.weeks)
-    weeks = words.count(len(load.weeks), "week")
+    weeks = tr_count(len(load.weeks), "{n:,} week", "{n:,} weeks")
     if not coming:
-        return f"No window ends in the next {weeks}. {_beside(load)}"
+        return tr("No window ends in the next {weeks}. {beside}", weeks=weeks, beside=_beside(load))
     most = max(coming, key=lambda each: each.count)
-    busiest = f"{most.count:,} at most in one week, from {words.day(most.from_on)}"
-    verb = "ends" if of == 1 else "end"
-    return f"{words.count(of, 'window')} {verb} in the next {weeks}; {busiest}. {_beside(load)}"
+    busiest = tr("{count:,} at most in one week, from {day}", count=most.count, day=words.day(most.from_on))
+    return tr_count(
+        of,
+        "{n:,} window ends in the next {weeks}; {busiest}. {beside}",
+        "{n:,} windows end in the next {weeks}; {busiest}. {beside}",
+        weeks=weeks,
+        busiest=busiest,
+        beside=_beside(load),
+    )
 
 
 def _beside(load: Workload) -> str:
-    late = f"{words.count(len(load.overdue), 'valve')} overdue" if load.overdue else "Nothing is overdue"
-    return f"{late}; {load.later:,} end{'s' if load.later == 1 else ''} later."
+    late = (
+        tr_count(len(load.overdue), "{n:,} valve overdue", "{n:,} valves overdue")
+        if load.overdue
+        else tr("Nothing is overdue")
+    )
+    return tr_count(load.later, "{late}; {n:,} ends later.", "{late}; {n:,} end later.", late=late)
 
 
 def workload_model() -> TableModel[Bar]:
     """The bars as a table."""
     columns: tuple[Column[Bar], ...] = (
-        Column("Window ends", _name, "This week, 25 Nov 2026 to 29 Nov 2026", stretches=True, marked=True),
-        Column("Valves", lambda row: cells.figure(row.count, 0), "1,000 "),
+        Column(
+            said("Window ends"),
+            _name,
+            "This week, 25 Nov 2026 to 29 Nov 2026",
+            stretches=True,
+            marked=True,
+            id="window-ends",
+        ),
+        Column(said("Valves"), lambda row: cells.figure(row.count, 0), "1,000 ", id="valves"),
     )
     return TableModel(columns, lambda row: row.number)
 

@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
-    QLineEdit,
     QPushButton,
     QSplitter,
     QVBoxLayout,
@@ -17,29 +16,24 @@ from estate.domain.life.actions import Step
 from estate.domain.life.lists import ActionLine
 from estate.domain.life.outlet_use import OutletUse, UseStep
 from estate.window.models.action_rows import action_facts, actions_model, event_words
+from estate.window.models.action_steps import STEP_WORDS
+from estate.window.translating import said, tr
+from estate.window.widgets.flowing import Flowing
+from estate.window.widgets.list_bar import ListBar
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.scrolled import scrolled
 from estate.window.widgets.text import Card, Facts, label
 
-_WANTED = ("Everything to be done", "Past their target date", "Without an owner", "Done ones too")
+_WANTED = (
+    said("Everything to be done"),
+    said("Past their target date"),
+    said("Without an owner"),
+    said("Done ones too"),
+)
 _ALL, _LATE, _UNOWNED, _DONE_TOO = range(4)
-STEP_WORDS: dict[Step, tuple[str, str]] = {
-    Step.MAKE_SAFE: ("Made safe…", "Say what was done so that nobody can be hurt meanwhile"),
-    Step.PUT_RIGHT: ("Put right…", "Say what was done to put it right"),
-    Step.RETEST: ("Retest passed…", "Of an action opened by hand: name the visit"),
-    Step.CLOSE: ("Close…", "Everything is done; it stays on record"),
-    Step.ASSIGN: ("Assign…", "Say who does it"),
-    Step.RETARGET: ("New date…", "Set another day, with a reason"),
-    Step.NOTE: ("Note…", "Add a note to its history"),
-    Step.REOPEN: ("Reopen…", "It has to be done after all, with a reason"),
-    Step.CANCEL: ("Cancel…", "It need not be done, with a reason"),
-}
-"""What each button says and what it is for, in the order in which the work goes."""
-
-
 _USE_BUTTONS = {
-    OutletUse.IN_USE: ("Take out of use…", UseStep.TAKE_OUT),
-    OutletUse.OUT_OF_USE: ("Put back in use…", UseStep.PUT_BACK),
+    OutletUse.IN_USE: (said("Take out of use…"), UseStep.TAKE_OUT),
+    OutletUse.OUT_OF_USE: (said("Put back in use…"), UseStep.PUT_BACK),
 }
 
 
@@ -60,47 +54,45 @@ class ActionsView(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._lines: tuple[ActionLine, ...] = ()
         self._model = actions_model()
-        self.listing: Listing[ActionLine] = Listing(self._model, "Actions, the most pressing first")
+        self.listing: Listing[ActionLine] = Listing(
+            self._model, tr("Actions, the most pressing first"), known_as="actions"
+        )
         self.wanted = QComboBox()
-        self.wanted.setAccessibleName("Which actions")
-        self.wanted.addItems(list(_WANTED))
-        self.words = QLineEdit()
-        self.words.setPlaceholderText("Only lines with these words")
-        self.words.setAccessibleName("Only lines with these words")
-        self.counted = label("", "muted")
-        self.report = QPushButton("Write the list…")
+        self.wanted.setAccessibleName(tr("Which actions"))
+        self.wanted.addItems([tr(each) for each in _WANTED])
+        self.report = QPushButton(tr("Write the list…"))
         self.report.setProperty("kind", "main")
+        self.bar = ListBar(self.listing)
+        self.bar.lead(self.wanted)
+        self.bar.trail(self.report)
+        self.bar.say(self._how_many)
+        self.words, self.counted = self.bar.sought, self.bar.counted
         self.next = label("", "strong", wraps=True)
         self.facts = Facts()
         self.history = label("", wraps=True)
         self.steps: dict[Step, QPushButton] = {}
-        self.open_outlet = QPushButton("Show the outlet")
+        self.open_outlet = QPushButton(tr("Show the outlet"))
         self.use = QPushButton("")
         self._listen()
         self._lay_out()
         self._settle()
 
     def _listen(self) -> None:
-        self.wanted.currentIndexChanged.connect(lambda place: self._fill())
-        self.words.textChanged.connect(lambda text: self._fill())
+        self.wanted.currentIndexChanged.connect(lambda place: self._want())
+        self.listing.ordered.layoutChanged.connect(self._on_laid_anew)
         self.report.clicked.connect(lambda checked=False: self.report_asked.emit())
         self.listing.picked.connect(lambda key: self._settle())
         self.listing.opened.connect(lambda key: self._on_open())
         self.use.clicked.connect(lambda checked=False: self._on_use())
         self.open_outlet.clicked.connect(lambda checked=False: self._on_open())
-        for step, (said, tip) in STEP_WORDS.items():
-            button = QPushButton(said)
-            button.setToolTip(tip)
+        for step, (title, tip) in STEP_WORDS.items():
+            button = QPushButton(tr(title))
+            button.setToolTip(tr(tip))
             button.clicked.connect(lambda checked=False, step=step: self._on_step(step))
             self.steps[step] = button
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(self.wanted)
-        head.addWidget(self.words, 1)
-        head.addWidget(self.report)
         split = QSplitter(Qt.Orientation.Vertical)
         split.setChildrenCollapsible(False)
         split.addWidget(self.listing)
@@ -110,61 +102,64 @@ class ActionsView(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 12, 14, 10)
         column.setSpacing(8)
-        column.addWidget(label("Actions", "title"))
-        column.addLayout(head)
-        column.addWidget(self.counted)
+        column.addWidget(label(tr("Actions"), "title"))
+        column.addWidget(self.bar)
         column.addWidget(split, 1)
 
     def _one(self) -> QWidget:
         held = QWidget()
         column = QVBoxLayout(held)
         column.setContentsMargins(0, 6, 0, 0)
-        first = QHBoxLayout()
-        first.addWidget(self.next, 1)
+        first = Flowing(to_right=True)
         first.addWidget(self.use)
         first.addWidget(self.open_outlet)
+        column.addWidget(self.next)
         column.addLayout(first)
         cards = QHBoxLayout()
-        what, done = Card("The action"), Card("What was done")
+        what, done = Card(tr("The action")), Card(tr("What was done"))
         what.body.addWidget(scrolled(self.facts))
         done.body.addWidget(scrolled(self.history))
         cards.addWidget(what, 1)
         cards.addWidget(done, 1)
         column.addLayout(cards, 1)
-        row = QHBoxLayout()
+        row = Flowing()
         for button in self.steps.values():
             row.addWidget(button)
-        row.addStretch(1)
         column.addLayout(row)
         return held
 
     def tell(self, lines: Iterable[ActionLine]) -> None:
         """Show actions, live and done; the one chosen before stays chosen."""
-        self._lines = tuple(lines)
-        self._fill()
+        kept = self.listing.current_key()
+        self._model.fill(lines)
+        self._want(kept)
 
     @property
     def chosen(self) -> ActionLine | None:
         """The chosen action."""
-        key = self.listing.current_key()
-        return next((line for line in self._model.rows if line.action.id == key), None)
+        return self.listing.ordered.line_at(self.listing.currentIndex())
 
-    def _fill(self) -> None:
-        kept = self.listing.current_key()
+    def _want(self, kept: int | None = None) -> None:
         wanted = self.wanted.currentIndex()
-        words = self.words.text().casefold().split()
-        shown = [
-            line
-            for line in self._lines
-            if _wants(line, wanted) and all(each in _said(line) for each in words)
-        ]
-        self._model.fill(shown)
-        live = sum(line.action.state.live for line in self._lines)
-        late = sum(line.days_late > 0 for line in self._lines)
-        self.counted.setText(f"{len(shown):,} shown; {live:,} to be done, {late:,} past their target date")
-        if shown and (kept is None or not self.listing.choose(kept)):
+        self.listing.ordered.want(lambda line: _wants(line, wanted))
+        if kept is not None and not self.listing.currentIndex().isValid():
+            self.listing.choose(kept)
+        self._on_laid_anew()
+
+    def _on_laid_anew(self) -> None:
+        """Choose the first line where the one chosen is no longer shown."""
+        if self.listing.ordered.count and not self.listing.currentIndex().isValid():
             self.listing.selectRow(0)
         self._settle()
+
+    def _how_many(self, shown: int, held: int) -> str:
+        lines = self._model.rows
+        return tr(
+            "{shown:,} shown; {live:,} to be done, {late:,} past their target date",
+            shown=shown,
+            live=sum(line.action.state.live for line in lines),
+            late=sum(line.days_late > 0 for line in lines),
+        )
 
     def _settle(self) -> None:
         line = self.chosen
@@ -173,16 +168,16 @@ class ActionsView(QWidget):
             button.setVisible(line is not None and step in line.possible)
         self.use.setVisible(line is not None and line.use.use in _USE_BUTTONS)
         if line is not None and line.use.use in _USE_BUTTONS:
-            self.use.setText(_USE_BUTTONS[line.use.use][0])
+            self.use.setText(tr(_USE_BUTTONS[line.use.use][0]))
         self.next.setText(line.next_step if line is not None else self._nothing())
         self.facts.tell(action_facts(line) if line is not None else [])
         events = reversed(line.action.events) if line is not None else ()
-        self.history.setText("\n".join(event_words(each) for each in events) or "Nothing yet.")
+        self.history.setText("\n".join(event_words(each) for each in events) or tr("Nothing yet."))
 
     def _nothing(self) -> str:
-        if any(line.action.state.live for line in self._lines):
-            return "No action is chosen."
-        return "Nothing is to be done. It does not mean that every valve works: see the due list."
+        if any(line.action.state.live for line in self._model.rows):
+            return tr("No action is chosen.")
+        return tr("Nothing is to be done. It does not mean that every valve works: see the due list.")
 
     def _on_step(self, step: Step) -> None:
         if (line := self.chosen) is not None:
@@ -213,6 +208,6 @@ def _said(line: ActionLine) -> str:
         str(line.outlet.path),
         action.opening.words,
         action.owner,
-        action.state.value,
+        tr(action.state.value),
     )
     return " ".join(told).casefold()

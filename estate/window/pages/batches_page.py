@@ -1,7 +1,7 @@
 """The sheets brought in: what was taken, what was asked, and a way to finish or undo each."""
 
 from PySide6.QtCore import Qt, Signal, SignalInstance
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from estate.domain.questions import Question
 from estate.domain.register import Batch
@@ -10,6 +10,8 @@ from estate.window.desk import BatchPage
 from estate.window.models.answering import Answering
 from estate.window.models.batch_rows import batches_model, moment_words
 from estate.window.models.sheet_rows import answer_words, questions_model
+from estate.window.translating import tr
+from estate.window.widgets.list_bar import ListBar
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.text import label
 
@@ -31,20 +33,26 @@ class BatchesView(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._model = batches_model()
-        self.listing: Listing[Batch] = Listing(self._model, "Sheets brought in, newest first")
+        self.listing: Listing[Batch] = Listing(
+            self._model, tr("Sheets brought in, newest first"), known_as="batches"
+        )
         self._asked = questions_model(Answering())
-        self.questions: Listing[Question] = Listing(self._asked, "Rows of the batch that were not taken")
+        self.questions: Listing[Question] = Listing(
+            self._asked, tr("Rows of the batch that were not taken"), known_as="batch-questions"
+        )
         self.said = label("", wraps=True)
         self.resting = label("", "caution", wraps=True)
-        self._nothing = label("Nothing has been brought in yet.", "large")
+        self._nothing = label(tr("Nothing has been brought in yet."), "large")
         self._nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.finish = self._button(
-            "Finish…", "Answer the open questions and take more rows", self.finish_asked
+            tr("Finish…"), tr("Answer the open questions and take more rows"), self.finish_asked
         )
-        self.undo = self._button("Undo…", "Take the whole batch back, with a reason", self.undo_asked)
-        self.file = self._button("Save the file…", "The file as it came, byte for byte", self.file_asked)
-        tip = "Vouch for the sheet and all its rows with your key, or countersign"
-        self.sign = self._button("Sign…", tip, self.sign_asked)
+        self.undo = self._button(tr("Undo…"), tr("Take the whole batch back, with a reason"), self.undo_asked)
+        self.file = self._button(
+            tr("Save the file…"), tr("The file as it came, byte for byte"), self.file_asked
+        )
+        tip = tr("Vouch for the sheet and all its rows with your key, or countersign")
+        self.sign = self._button(tr("Sign…"), tip, self.sign_asked)
         self.listing.picked.connect(lambda key: self._settle())
         self._lay_out()
         self.tell(())
@@ -61,10 +69,8 @@ class BatchesView(QWidget):
             asked.emit(batch)
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        row.addWidget(label("Sheets brought in", "title"), 1)
-        for button in (self.file, self.undo, self.sign, self.finish):
-            row.addWidget(button)
+        self.bar = ListBar(self.listing)
+        self.bar.trail(self.file, self.undo, self.sign, self.finish)
         lower = QWidget()
         below = QVBoxLayout(lower)
         below.setContentsMargins(0, 6, 0, 0)
@@ -79,7 +85,8 @@ class BatchesView(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 12, 14, 10)
         column.setSpacing(8)
-        column.addLayout(row)
+        column.addWidget(label(tr("Sheets brought in"), "title"))
+        column.addWidget(self.bar)
         column.addWidget(self._nothing, 1)
         column.addWidget(self._split, 1)
 
@@ -121,11 +128,14 @@ class BatchesView(QWidget):
         read = "; ".join(part for part in (batch.layout, batch.forms, batch.date_order) if part)
         answered = [f"{each.code.replace('-', ' ')}: {answer_words(each)}" for each in page.answers]
         lines = [
-            f"{moment_words(batch)} SHA-256 {batch.digest}",
-            f"Signing: {page.signing.words}.",
-            f"Read as: {read}." if read else "",
-            f"Answered: {words.listed(answered)}." if answered else "",
-            f"Finished by batch {words.listed([str(each) for each in page.followed_by])}."
+            tr("{moment} SHA-256 {digest}", moment=moment_words(batch), digest=words.in_eights(batch.digest)),
+            tr("Signing: {signing}.", signing=page.signing.words),
+            tr("Read as: {read}.", read=read) if read else "",
+            tr("Answered: {answered}.", answered=words.listed(answered)) if answered else "",
+            tr(
+                "Finished by batch {followed_by}.",
+                followed_by=words.listed([str(each) for each in page.followed_by]),
+            )
             if page.followed_by
             else "",
         ]
@@ -133,7 +143,10 @@ class BatchesView(QWidget):
         resting = list(page.rests_on_it)
         self.resting.setVisible(bool(resting))
         self.resting.setText(
-            f"Can't be undone while these rest on it: {words.listed(resting, _FIRST_RESTING)}."
+            tr(
+                "Can't be undone while these rest on it: {resting}.",
+                resting=words.listed(resting, _FIRST_RESTING),
+            )
             if resting
             else ""
         )

@@ -14,9 +14,10 @@ from estate.window.marks import Mark
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr, tr_count
 from estate.window.widgets.list_page import ListPage
 
-_DOUBTFUL = (
+_DOUBTFUL = said(
     "A visit read with an instrument out of calibration doesn't count as a test until a person responsible "
     "says why it does (D08-60, D08-71)."
 )
@@ -25,18 +26,43 @@ _DOUBTFUL = (
 def instruments_model(today: Callable[[], date]) -> TableModel[Instrument]:
     """Instruments with the calibration that holds, else the last one."""
     columns: tuple[Column[Instrument], ...] = (
-        Column("Reference", lambda row: cells.text(row.reference), "T-1234"),
-        Column("State", lambda row: _standing(row, today()), "ends in 60 days", marked=True),
-        Column("Kind", lambda row: cells.text(row.kind.value), "measuring vessel"),
-        Column("Specification", lambda row: cells.text(row.specification), "type T, 0.1 K", stretches=True),
+        Column(said("Reference"), lambda row: cells.text(row.reference), "T-1234", id="reference"),
         Column(
-            "Uncertainty\nu (k = 1), K",
-            lambda row: cells.figure(row.standard_uncertainty_k, tip="not known"),
-            tip="Standard uncertainty in kelvins, k = 1",
+            said("State"), lambda row: _standing(row, today()), "ends in 60 days", marked=True, id="state"
         ),
-        Column("Calibrated", lambda row: cells.on_day(_day(row, today(), "on")), "25 Nov 2026"),
-        Column("Due", lambda row: cells.on_day(_day(row, today(), "due_on")), "25 Nov 2026"),
-        Column("Certificate", lambda row: cells.text(_certificate(row, today())), "C-2026-118"),
+        Column(
+            said("Kind"),
+            lambda row: cells.text(tr(row.kind.value)),
+            "measuring vessel",
+            groups=True,
+            id="kind",
+        ),
+        Column(
+            said("Specification"),
+            lambda row: cells.text(row.specification),
+            "type T, 0.1 K",
+            stretches=True,
+            id="specification",
+        ),
+        Column(
+            said("Uncertainty\nu (k = 1), K"),
+            lambda row: cells.figure(row.standard_uncertainty_k, tip=tr("not known")),
+            tip=said("Standard uncertainty in kelvins, k = 1"),
+            id="uncertainty-u-k-1-k",
+        ),
+        Column(
+            said("Calibrated"),
+            lambda row: cells.on_day(_day(row, today(), "on")),
+            "25 Nov 2026",
+            id="calibrated",
+        ),
+        Column(said("Due"), lambda row: cells.on_day(_day(row, today(), "due_on")), "25 Nov 2026", id="due"),
+        Column(
+            said("Certificate"),
+            lambda row: cells.text(_certificate(row, today())),
+            "C-2026-118",
+            id="certificate",
+        ),
     )
     return TableModel(columns, lambda row: row.id)
 
@@ -61,16 +87,23 @@ def ends_soon(instrument: Instrument, today: date) -> bool:
 def _standing(instrument: Instrument, today: date) -> Cell:
     shown = calibration_shown(instrument, today)
     if shown is None:
-        return Cell("none on record", 1.0, Mark.RING, tip="No calibration is on record")
+        return Cell(tr("none on record"), 1.0, Mark.RING, tip=tr("No calibration is on record"))
     if shown.on > today:
-        return Cell("not begun", 2.0, Mark.HALF, tip=f"Its calibration begins on {words.day(shown.on)}")
+        return Cell(
+            tr("not begun"),
+            2.0,
+            Mark.HALF,
+            tip=tr("Its calibration begins on {day}", day=words.day(shown.on)),
+        )
     if not holds(instrument, today):
-        return Cell("out of date", 0.0, Mark.WEDGE, tip=f"It ran out on {words.day(shown.due_on)}")
+        return Cell(
+            tr("out of date"), 0.0, Mark.WEDGE, tip=tr("It ran out on {day}", day=words.day(shown.due_on))
+        )
     if ends_soon(instrument, today):
         left = (shown.due_on - today).days
-        said = "ends today" if left == 0 else f"ends in {words.count(left, 'day')}"
-        return Cell(said, 3.0 + left / 1e6, Mark.OPEN_WEDGE, tip="Have it calibrated before it ends")
-    return Cell("in calibration", 4.0, Mark.TICK)
+        said = tr("ends today") if left == 0 else tr_count(left, "ends in {n:,} day", "ends in {n:,} days")
+        return Cell(said, 3.0 + left / 1e6, Mark.OPEN_WEDGE, tip=tr("Have it calibrated before it ends"))
+    return Cell(tr("in calibration"), 4.0, Mark.TICK)
 
 
 def _day(instrument: Instrument, today: date, name: str) -> date | None:
@@ -98,34 +131,43 @@ class InstrumentsView(ListPage[Instrument]):
 
     def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
         choices = (
-            ("Every instrument", lambda row: True),
-            ("Without a calibration that holds", lambda row: not holds(row, today())),
-            ("Ending soon", lambda row: ends_soon(row, today())),
+            (tr("Every instrument"), lambda row: True),
+            (tr("Without a calibration that holds"), lambda row: not holds(row, today())),
+            (tr("Ending soon"), lambda row: ends_soon(row, today())),
         )
         super().__init__(
-            "Instruments",
+            tr("Instruments"),
             instruments_model(today),
-            "Measuring instruments",
-            lambda row: f"{row.reference} {row.kind.value} {row.specification} {_certificates(row)}",
+            tr("Measuring instruments"),
+            lambda row: f"{row.reference} {tr(row.kind.value)} {row.specification} {_certificates(row)}",
             choices,
-            "No instrument is in the register yet: what a visit was measured with can't be judged. "
-            "Add the first one.",
+            tr(
+                "No instrument is in the register yet: what a visit was measured with can't be judged. "
+                "Add the first one."
+            ),
             parent,
         )
         self._today = today
         self.calibrate = self.button(
-            "Add a calibration…",
-            "A certificate that the instrument came back with",
+            tr("Add a calibration…"),
+            tr("A certificate that the instrument came back with"),
             self.calibration_asked.emit,
         )
-        self.add = self.button("Add an instrument…", "Something you measure with", always=self.add_asked.emit)
+        self.add = self.button(
+            tr("Add an instrument…"), tr("Something you measure with"), always=self.add_asked.emit
+        )
 
     @override
     def about(self, line: Instrument) -> str:
         newest = sorted(line.calibrations, key=lambda each: each.on, reverse=True)
-        known = words.listed([_words(each) for each in newest], 4) or "none on record"
-        doubtful = "" if holds(line, self._today()) else f" {_DOUBTFUL}"
-        return f"Calibrations of {line.reference}: {known}.{doubtful}"
+        known = words.listed([_words(each) for each in newest], 4) or tr("none on record")
+        doubtful = "" if holds(line, self._today()) else f" {tr(_DOUBTFUL)}"
+        return tr(
+            "Calibrations of {reference}: {known}.{doubtful}",
+            reference=line.reference,
+            known=known,
+            doubtful=doubtful,
+        )
 
 
 def _certificates(instrument: Instrument) -> str:

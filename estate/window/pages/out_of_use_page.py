@@ -8,15 +8,18 @@ from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
 from estate.domain.life.outlet_use import FLUSH_FIRST, UseDraft, UseStep
+from estate.domain.places import OutletPath
 from estate.domain.today import OutOfUse
 from estate.window import words
 from estate.window.marks import Mark
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
+from estate.window.models.path_columns import path_columns
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr, tr_count
 from estate.window.widgets.list_page import ListPage
 
-_NOTHING = "No outlet is out of use. It does not mean that none should be: see what is to be made safe."
+_NOTHING = said("No outlet is out of use. It does not mean that none should be: see what is to be made safe.")
 
 
 def _last(row: OutOfUse) -> UseDraft | None:
@@ -37,19 +40,35 @@ def _heard(row: OutOfUse) -> str:
 def _sign(row: OutOfUse) -> Cell:
     draft = _last(row)
     if draft is None or draft.sign_placed is None:
-        return Cell("not recorded", 1.0, Mark.RING)
-    return Cell("put up", 2.0, Mark.TICK) if draft.sign_placed else Cell("none", 0.0, Mark.WEDGE)
+        return Cell(tr("not recorded"), 1.0, Mark.RING)
+    return Cell(tr("put up"), 2.0, Mark.TICK) if draft.sign_placed else Cell(tr("none"), 0.0, Mark.WEDGE)
+
+
+def _path(row: OutOfUse) -> OutletPath:
+    return row.outlet.path
 
 
 def out_of_use_model() -> TableModel[OutOfUse]:
     """Outlets out of use, the longest first."""
     columns: tuple[Column[OutOfUse], ...] = (
-        Column("Outlet", lambda row: cells.text(row.outlet.reference), "MM/G/G08/WHB1"),
-        Column("Where", lambda row: cells.text(str(row.outlet.path)), "Main Block · G · G08 Bathroom"),
-        Column("Since", lambda row: cells.on_day(row.use.since), "25 Nov 2026"),
-        Column("Why", lambda row: cells.text(_said(row, "why")), "", stretches=True),
-        Column("Who was told", lambda row: cells.text(_said(row, "who_told")), "T. A. Person"),
-        Column("Sign", _sign, "not recorded", marked=True),
+        Column(said("Outlet"), lambda row: cells.text(row.outlet.reference), "MM/G/G08/WHB1", id="outlet"),
+        Column(
+            said("Where"),
+            lambda row: cells.text(str(row.outlet.path)),
+            "Main Block · G · G08 Bathroom",
+            id="where",
+        ),
+        Column(said("Since"), lambda row: cells.on_day(row.use.since), "25 Nov 2026", id="since"),
+        Column(said("Why"), lambda row: cells.text(_said(row, "why")), "", stretches=True, id="why"),
+        Column(
+            said("Who was told"),
+            lambda row: cells.text(_said(row, "who_told")),
+            "T. A. Person",
+            groups=True,
+            id="who-was-told",
+        ),
+        Column(said("Sign"), _sign, "not recorded", marked=True, id="sign"),
+        *path_columns(_path),
     )
     return TableModel(columns, lambda row: row.outlet.id)
 
@@ -67,23 +86,23 @@ class OutOfUseView(ListPage[OutOfUse]):
 
     def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
         super().__init__(
-            "Outlets out of use",
+            tr("Outlets out of use"),
             out_of_use_model(),
-            "Outlets out of use, the longest first",
+            tr("Outlets out of use, the longest first"),
             lambda row: (
                 f"{row.outlet.reference} {row.outlet.path} {_said(row, 'why')} {_said(row, 'who_told')}"
             ),
-            (("Outlets out of use", lambda row: True),),
-            _NOTHING,
+            ((tr("Outlets out of use"), lambda row: True),),
+            tr(_NOTHING),
             parent,
         )
         self._today = today
         self.show_outlet = self.button(
-            "Show the outlet", "Its page", lambda row: self.outlet_opened.emit(row.outlet.id)
+            tr("Show the outlet"), tr("Its page"), lambda row: self.outlet_opened.emit(row.outlet.id)
         )
         self.back = self.button(
-            "Put back in use…",
-            "After the retest that it waits for",
+            tr("Put back in use…"),
+            tr("After the retest that it waits for"),
             lambda row: self.back_asked.emit(row.outlet),
         )
         self.listing.opened.connect(self.outlet_opened)
@@ -91,5 +110,9 @@ class OutOfUseView(ListPage[OutOfUse]):
     @override
     def about(self, line: OutOfUse) -> str:
         since = line.use.since
-        days = "" if since is None else f", {words.count((self._today() - since).days, 'day')} ago"
-        return f"{line.outlet.reference} went out of use on {words.day(since)}{days}. {FLUSH_FIRST}"
+        on = words.day(since)
+        if since is not None:
+            days = (self._today() - since).days
+            on = tr_count(days, "{day}, {n:,} day ago", "{day}, {n:,} days ago", day=on)
+        went = tr("{reference} went out of use on {day}.", reference=line.outlet.reference, day=on)
+        return words.together(went, tr(FLUSH_FIRST))

@@ -14,17 +14,33 @@ from estate.window.marks import Mark
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr
 from estate.window.widgets.list_page import ListPage
 
 
 def people_model(today: Callable[[], date]) -> TableModel[Person]:
     """People; those who left stand struck through."""
     columns: tuple[Column[Person], ...] = (
-        Column("Name", lambda row: cells.text(row.name), "T. A. Person"),
-        Column("Position", lambda row: cells.text(row.position), "", stretches=True),
-        Column("Competence", lambda row: _standing(row, today()), "ended 25 Nov 2026", marked=True),
-        Column("Lasts until", lambda row: cells.on_day(row.lasts_until), "25 Nov 2026"),
-        Column("Left", lambda row: cells.on_day(row.left_on), "25 Nov 2026"),
+        Column(said("Name"), lambda row: cells.text(row.name), "T. A. Person", id="name"),
+        Column(
+            said("Position"),
+            lambda row: cells.text(row.position),
+            "",
+            stretches=True,
+            groups=True,
+            id="position",
+        ),
+        Column(
+            said("Competence"),
+            lambda row: _standing(row, today()),
+            "ended 25 Nov 2026",
+            marked=True,
+            id="competence",
+        ),
+        Column(
+            said("Lasts until"), lambda row: cells.on_day(row.lasts_until), "25 Nov 2026", id="lasts-until"
+        ),
+        Column(said("Left"), lambda row: cells.on_day(row.left_on), "25 Nov 2026", id="left"),
     )
     return TableModel(columns, lambda row: row.id, lambda row: row.left_on is not None)
 
@@ -34,11 +50,11 @@ def _standing(person: Person, today: date) -> Cell:
     if holding is None:
         ended = person.lasts_until
         if ended is not None and ended < today:
-            return Cell(f"ended {words.day(ended)}", 0.0, Mark.WEDGE)
-        return Cell("none on record", 1.0, Mark.RING)
+            return Cell(tr("ended {day}", day=words.day(ended)), 0.0, Mark.WEDGE)
+        return Cell(tr("none on record"), 1.0, Mark.RING)
     if ends_soon(person, today):
-        return Cell("ends soon", 2.0, Mark.OPEN_WEDGE)
-    return Cell("holds", 3.0, Mark.TICK)
+        return Cell(tr("ends soon"), 2.0, Mark.OPEN_WEDGE)
+    return Cell(tr("holds"), 3.0, Mark.TICK)
 
 
 def ends_soon(person: Person, today: date) -> bool:
@@ -64,28 +80,34 @@ class PeopleView(ListPage[Person]):
 
     def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
         choices = (
-            ("People here", lambda row: row.left_on is None),
+            (tr("People here"), lambda row: row.left_on is None),
             (
-                "Without a competence that holds",
+                tr("Without a competence that holds"),
                 lambda row: row.left_on is None and not row.competence_on(today()),
             ),
-            ("Everybody", lambda row: True),
-            ("Ending soon", lambda row: row.left_on is None and ends_soon(row, today())),
+            (tr("Everybody"), lambda row: True),
+            (tr("Ending soon"), lambda row: row.left_on is None and ends_soon(row, today())),
         )
         super().__init__(
-            "People",
+            tr("People"),
             people_model(today),
-            "People who test and repair",
+            tr("People who test and repair"),
             lambda row: f"{row.name} {row.position}",
             choices,
-            "Nobody is in the register of people yet: of a tester who is not in it, nothing is judged.",
+            tr("Nobody is in the register of people yet: of a tester who is not in it, nothing is judged."),
             parent,
         )
-        self.change = self.button("Change…", "Position, or the day the person left", self.amend_asked.emit)
-        self.competent = self.button(
-            "Add a competence…", "What the person is competent in and until when", self.competence_asked.emit
+        self.change = self.button(
+            tr("Change…"), tr("Position, or the day the person left"), self.amend_asked.emit
         )
-        self.add = self.button("Add a person…", "Somebody who tests or repairs", always=self.add_asked.emit)
+        self.competent = self.button(
+            tr("Add a competence…"),
+            tr("What the person is competent in and until when"),
+            self.competence_asked.emit,
+        )
+        self.add = self.button(
+            tr("Add a person…"), tr("Somebody who tests or repairs"), always=self.add_asked.emit
+        )
 
     def tell_unknown(self, unknown: tuple[str, ...]) -> None:
         """Name those who stand on visits and are not in the register."""
@@ -100,16 +122,19 @@ class PeopleView(ListPage[Person]):
             self.detail.show()
 
     def _unknown_words(self) -> str:
-        return f"Not in the register, but on visits: {words.listed(list(self.unknown))}."
+        return tr("Not in the register, but on visits: {list}.", list=words.listed(list(self.unknown)))
 
     @override
     def about(self, line: Person) -> str:
-        held = "; ".join(_words(each) for each in line.competences) or "no competence on record"
+        held = "; ".join(_words(each) for each in line.competences) or tr("no competence on record")
         left = f" {self._unknown_words()}" if self.unknown else ""
         return f"{line.name}: {held}.{left}"
 
 
 def _words(competence: Competence) -> str:
-    until = f" until {words.day(competence.until_on)}" if competence.until_on else ", does not end"
     number = f" ({competence.certificate})" if competence.certificate else ""
-    return f"{competence.subject}{number}, from {words.day(competence.from_on)}{until}"
+    subject, first = f"{competence.subject}{number}", words.day(competence.from_on)
+    if competence.until_on is None:
+        return tr("{subject}, from {first}, does not end", subject=subject, first=first)
+    last = words.day(competence.until_on)
+    return tr("{subject}, from {first} until {last}", subject=subject, first=first, last=last)

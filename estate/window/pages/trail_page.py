@@ -2,19 +2,24 @@
 
 from collections.abc import Sequence
 from datetime import date
+from typing import Final
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from estate.domain.trail import TrailChange, TrailLine, TrailPage, TrailWanted
 from estate.window import words
 from estate.window.models.trail_rows import changes_model, entry_words, trail_model
+from estate.window.translating import said, tr, tr_count
 from estate.window.widgets.days import DayRange
+from estate.window.widgets.list_bar import ListBar
 from estate.window.widgets.listing import Listing
+from estate.window.widgets.scrolled import in_scroll_area
 from estate.window.widgets.text import label
 
-_EVERYBODY = "Everybody"
+_EVERYBODY = said("Everybody")
 _AHEAD_ROWS = 60
+_HINT: Final = said("Only entries with these words: outlet, value, reason …")
 
 
 class TrailView(QWidget):
@@ -37,21 +42,25 @@ class TrailView(QWidget):
         self._below: int | None = None
         self._count: int | None = None
         self._model = trail_model()
-        self.listing: Listing[TrailLine] = Listing(self._model, "Entries of the trail, newest first")
+        self.listing: Listing[TrailLine] = Listing(
+            self._model, tr("Entries of the trail, newest first"), known_as="trail"
+        )
         self.listing.setSortingEnabled(False)
         self._told = changes_model()
-        self.changes: Listing[tuple[int, TrailChange]] = Listing(self._told, "Values before and after")
+        self.changes: Listing[tuple[int, TrailChange]] = Listing(
+            self._told, tr("Values before and after"), known_as="trail-values"
+        )
         self.said = label("", wraps=True)
-        self.counted = label("", "muted")
         self.who = QComboBox()
-        self.who.setAccessibleName("Entries of whom")
-        self.who.addItem(_EVERYBODY)
-        self.days = DayRange("Days by the clock of the writer")
-        self.sought = QLineEdit()
-        self.sought.setPlaceholderText("Only entries with these words: outlet, value, reason …")
-        self.sought.setAccessibleName("Only entries with these words")
-        self.sought.setClearButtonEnabled(True)
-        self._nothing = label("No entry is so.", "large")
+        self.who.setAccessibleName(tr("Entries of whom"))
+        self.who.addItem(tr(_EVERYBODY))
+        self.days = DayRange(tr("Days by the clock of the writer"))
+        self.bar = ListBar(self.listing, _HINT, own_filter=True)
+        self.bar.lead(self.who, self.days)
+        self.bar.say(self._how_many)
+        self.listing.narrowing = self._narrowing
+        self.sought, self.counted = self.bar.sought, self.bar.counted
+        self._nothing = label(tr("No entry is so."), "large")
         self._nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._lay_out()
         self._listen()
@@ -61,14 +70,8 @@ class TrailView(QWidget):
         column.setContentsMargins(14, 12, 14, 10)
         column.setSpacing(8)
         column.addLayout(self._head())
-        row = QHBoxLayout()
-        row.setSpacing(8)
-        row.addWidget(self.who)
-        row.addWidget(self.days)
-        row.addWidget(self.sought, 1)
-        column.addLayout(row)
         column.addLayout(self._only())
-        column.addWidget(self.counted)
+        column.addWidget(self.bar)
         column.addWidget(self._nothing, 1)
         lower = QWidget()
         below = QVBoxLayout(lower)
@@ -78,18 +81,18 @@ class TrailView(QWidget):
         self._split = QSplitter(Qt.Orientation.Vertical)
         self._split.setChildrenCollapsible(False)
         self._split.addWidget(self.listing)
-        self._split.addWidget(lower)
+        self._split.addWidget(in_scroll_area(lower))
         self._split.setStretchFactor(0, 3)
         self._split.setStretchFactor(1, 2)
         column.addWidget(self._split, 1)
 
     def _head(self) -> QHBoxLayout:
-        self.checkpoint = QPushButton("Take a checkpoint…")
-        self.checkpoint.setToolTip("How the trail ends now, to be kept by someone who can't write to it")
-        self.verify = QPushButton("Verify everything")
-        self.verify.setToolTip("Walk the whole trail and compare every row with what it tells")
+        self.checkpoint = QPushButton(tr("Take a checkpoint…"))
+        self.checkpoint.setToolTip(tr("How the trail ends now, to be kept by someone who can't write to it"))
+        self.verify = QPushButton(tr("Verify everything"))
+        self.verify.setToolTip(tr("Walk the whole trail and compare every row with what it tells"))
         row = QHBoxLayout()
-        row.addWidget(label("Trail", "title"), 1)
+        row.addWidget(label(tr("Trail"), "title"), 1)
         row.addWidget(self.checkpoint)
         row.addWidget(self.verify)
         return row
@@ -97,7 +100,7 @@ class TrailView(QWidget):
     def _only(self) -> QHBoxLayout:
         """What the trail is narrowed to from another page."""
         self.only = label("", "strong", wraps=True)
-        self.everything = QPushButton("Show everything")
+        self.everything = QPushButton(tr("Show everything"))
         row = QHBoxLayout()
         row.addWidget(self.only, 1)
         row.addWidget(self.everything)
@@ -127,7 +130,7 @@ class TrailView(QWidget):
         kept = self.who.currentText()
         with QSignalBlocker(self.who):
             self.who.clear()
-            self.who.addItems([_EVERYBODY, *people])
+            self.who.addItems([tr(_EVERYBODY), *people])
             self.who.setCurrentIndex(max(self.who.findText(kept), 0))
         self.days.know(today)
 
@@ -141,7 +144,7 @@ class TrailView(QWidget):
         with QSignalBlocker(self):
             self.show_all()
         self._about = about
-        self.only.setText(f"Only what happened to: {said}")
+        self.only.setText(tr("Only what happened to: {said}", said=said))
         for each in (self.only, self.everything):
             each.show()
         self.wanted_changed.emit()
@@ -154,7 +157,7 @@ class TrailView(QWidget):
         with QSignalBlocker(self):
             self.who.setCurrentIndex(0)
             self.days.clear()
-            self.sought.clear()
+            self.bar.clear()
         self.wanted_changed.emit()
 
     def tell(self, page: TrailPage) -> None:
@@ -181,11 +184,25 @@ class TrailView(QWidget):
         self._say_how_many()
 
     def _say_how_many(self) -> None:
-        shown = len(self._model.rows)
-        of = " and more" if self._below else ""
-        if self._count is not None:
-            of = f" of {self._count:,}" if self._count > shown else ""
-        self.counted.setText(f"{words.count(shown, 'entry', 'entries')}{of}, the newest first")
+        self.bar.recount()
+
+    def _narrowing(self) -> tuple[str, ...]:
+        """What was asked for, and how many of those entries were read so far."""
+        days = [words.day(each) if each else tr("any day") for each in self.days.wanted]
+        about = [self.only.text()] if self._about is not None else []
+        if any(self.days.wanted):
+            about.append(tr("from {first} to {last}", first=days[0], last=days[1]))
+        if self._count is not None and self._count > len(self._model.rows):
+            about.append(tr("only as far as they were scrolled to"))
+        return (*self.bar.asked(), *about)
+
+    def _how_many(self, shown: int, held: int) -> str:
+        entries = tr_count(shown, "{n:,} entry", "{n:,} entries")
+        if self._count is not None and self._count > shown:
+            entries = tr("{entries} of {count:,}", entries=entries, count=self._count)
+        elif self._count is None and self._below:
+            entries = tr("{entries} and more", entries=entries)
+        return tr("{entries}, the newest first", entries=entries)
 
     def _on_picked(self, key: int | None) -> None:
         line = next((each for each in self._model.rows if each.id == key), None)

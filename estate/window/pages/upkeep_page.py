@@ -8,14 +8,17 @@ from PySide6.QtWidgets import QWidget
 from typing_extensions import override
 
 from estate.domain.life.care import CareAsked, CareLine
+from estate.domain.places import OutletPath
 from estate.window import words
 from estate.window.marks import Mark
 from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
+from estate.window.models.path_columns import path_columns
 from estate.window.models.table import TableModel
+from estate.window.translating import said, tr
 from estate.window.widgets.list_page import ListPage
 
-HYGIENE = (
+HYGIENE = said(
     "Flush so that no spray is breathed in; clean and disinfect as the site's written scheme says. "
     "Mind the hot water: it may not be mixed while a valve is worked on."
 )
@@ -23,15 +26,45 @@ Line = tuple[int, CareLine]
 """A line with its number in the list."""
 
 
+def _path(row: Line) -> OutletPath:
+    return row[1].outlet.path
+
+
 def upkeep_model(today: Callable[[], date]) -> TableModel[Line]:
     """Upkeep that is asked for."""
     columns: tuple[Column[Line], ...] = (
-        Column("Due", lambda row: _standing(row[1], today()), "never done", marked=True),
-        Column("Outlet", lambda row: cells.text(row[1].outlet.reference), "MM/G/G08/WHB1"),
-        Column("Where", lambda row: cells.text(str(row[1].outlet.path)), "", stretches=True),
-        Column("What", lambda row: cells.text(row[1].asked.value), "clean and descale the shower head"),
-        Column("Last", lambda row: cells.on_day(row[1].last, "never"), "25 Nov 2026"),
-        Column("Due by", lambda row: cells.on_day(row[1].due_on, "now"), "25 Nov 2026"),
+        Column(
+            said("Due"),
+            lambda row: _standing(row[1], today()),
+            "never done",
+            marked=True,
+            groups=False,
+            id="due",
+        ),
+        Column(said("Outlet"), lambda row: cells.text(row[1].outlet.reference), "MM/G/G08/WHB1", id="outlet"),
+        Column(
+            said("Where"), lambda row: cells.text(str(row[1].outlet.path)), "", stretches=True, id="where"
+        ),
+        Column(
+            said("What"),
+            lambda row: cells.text(tr(row[1].asked.value)),
+            "clean and descale the shower head",
+            groups=True,
+            id="what",
+        ),
+        Column(said("Last"), lambda row: cells.on_day(row[1].last, tr("never")), "25 Nov 2026", id="last"),
+        Column(
+            said("Due by"), lambda row: cells.on_day(row[1].due_on, tr("now")), "25 Nov 2026", id="due-by"
+        ),
+        *path_columns(_path),
+        Column(
+            said("How often"),
+            lambda row: cells.text(row[1].source),
+            "every week: the site's scheme",
+            hidden_at_first=True,
+            groups=True,
+            id="how-often",
+        ),
     )
     return TableModel(columns, lambda row: row[0])
 
@@ -39,10 +72,10 @@ def upkeep_model(today: Callable[[], date]) -> TableModel[Line]:
 def _standing(line: CareLine, today: date) -> Cell:
     late = line.days_late(today)
     if line.last is None:
-        return Cell("never done", 0.0, Mark.RING)
+        return Cell(tr("never done"), 0.0, Mark.RING)
     if late:
-        return Cell(f"{late:,} d late", 1.0 - late / 1e6, Mark.LOZENGE)
-    return Cell("due", 2.0, Mark.TARGET) if line.due(today) else Cell("in time", 3.0, Mark.TICK)
+        return Cell(tr("{late:,} d late", late=late), 1.0 - late / 1e6, Mark.LOZENGE)
+    return Cell(tr("due"), 2.0, Mark.TARGET) if line.due(today) else Cell(tr("in time"), 3.0, Mark.TICK)
 
 
 class UpkeepView(ListPage[Line]):
@@ -59,27 +92,27 @@ class UpkeepView(ListPage[Line]):
     outlet_opened = Signal(int)
 
     def __init__(self, today: Callable[[], date], parent: QWidget | None = None) -> None:
-        kinds = tuple((words.sentence(each.value), _of(each)) for each in CareAsked)
+        kinds = tuple((words.sentence(tr(each.value)), _of(each)) for each in CareAsked)
         super().__init__(
-            "Upkeep",
+            tr("Upkeep"),
             upkeep_model(today),
-            "Upkeep that is asked for",
-            lambda row: f"{row[1].outlet.reference} {row[1].outlet.path} {row[1].asked.value}",
-            (("Due now", lambda row: row[1].due(today())), *kinds, ("Everything", lambda row: True)),
-            "No outlet is little used or has a shower head, and no valve is to be asked about.",
+            tr("Upkeep that is asked for"),
+            lambda row: f"{row[1].outlet.reference} {row[1].outlet.path} {tr(row[1].asked.value)}",
+            ((tr("Due now"), lambda row: row[1].due(today())), *kinds, (tr("Everything"), lambda row: True)),
+            tr("No outlet is little used or has a shower head, and no valve is to be asked about."),
             parent,
         )
         self.show_outlet = self.button(
-            "Show the outlet", "Its page", lambda row: self.outlet_opened.emit(row[1].outlet.id)
+            tr("Show the outlet"), tr("Its page"), lambda row: self.outlet_opened.emit(row[1].outlet.id)
         )
         self.take_back = self.button(
-            "Take back…",
-            "What was entered last was a mistake; it stays on record with the reason",
+            tr("Take back…"),
+            tr("What was entered last was a mistake; it stays on record with the reason"),
             lambda row: self.take_back_asked.emit(row[1]),
             possible=lambda row: row[1].last is not None,
         )
         self.done_button = self.button(
-            "Done…", "Record that it was done", lambda row: self.done_asked.emit(row[1])
+            tr("Done…"), tr("Record that it was done"), lambda row: self.done_asked.emit(row[1])
         )
         self.listing.opened.connect(lambda key: self._open())
 
@@ -91,8 +124,8 @@ class UpkeepView(ListPage[Line]):
     @override
     def about(self, line: Line) -> str:
         found = line[1]
-        said = f" Said last time: {found.words}." if found.words else ""
-        return f"How often: {found.source}.{said} {HYGIENE}"
+        last = tr("Said last time: {words}.", words=found.words) if found.words else ""
+        return words.together(tr("How often: {source}.", source=found.source), last, tr(HYGIENE))
 
 
 def _of(asked: CareAsked) -> Callable[[Line], bool]:

@@ -1,6 +1,7 @@
 """One question about a sheet, what can be answered, and the answer."""
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QCheckBox,
@@ -11,9 +12,11 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from typing_extensions import override
 
 from estate.domain.questions import CHOICE_WORDS, NEEDING_A_VALUE, Answer, Choice, Question
 from estate.window.models.sheet_rows import answer_words
+from estate.window.translating import tr
 from estate.window.widgets.text import empty, label
 
 
@@ -39,12 +42,12 @@ class AnswerPanel(QWidget):
         self.group = QButtonGroup(self)
         self.value = QComboBox()
         self.value.setEditable(True)
-        self.value.setAccessibleName("The value to take")
+        self.value.setAccessibleName(tr("The value to take"))
         self.value.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.alike = QCheckBox()
-        self.answer = QPushButton("Answer")
+        self.answer = QPushButton(tr("Answer"))
         self.answer.clicked.connect(self._on_answer)
-        self.back = QPushButton("Take back")
+        self.back = QPushButton(tr("Take back"))
         self.back.clicked.connect(self._on_back)
         self.group.buttonClicked.connect(self._on_choice)
         line = self.value.lineEdit()
@@ -53,6 +56,14 @@ class AnswerPanel(QWidget):
             line.textChanged.connect(self._settle)
         self._lay()
         self.ask(None, None, 0)
+
+    @override
+    def showEvent(self, event: QShowEvent) -> None:
+        """What was asked while it was hidden has not been measured in the style of the window."""
+        super().showEvent(event)
+        layout = self.layout()
+        if layout is not None:
+            layout.invalidate()
 
     def _lay(self) -> None:
         column = QVBoxLayout(self)
@@ -87,21 +98,23 @@ class AnswerPanel(QWidget):
         """
         self._question = question
         self._offer(question, answer)
-        self.alike.setText(f"Answer all {alike:,} of this kind alike")
+        self.alike.setText(tr("Answer all {alike:,} of this kind alike", alike=alike))
         self.alike.setChecked(False)
         self.alike.setVisible(question is not None and alike > 1 and bool(question.choices))
         self.back.setVisible(answer is not None)
         if question is None:
-            self.where.setText("Choose a question to answer it.")
+            self.where.setText(tr("Choose a question to answer it."))
             self.said.setText("")
             self.given.setText(
-                "What is not answered is left out and kept with the batch, to be finished later."
+                tr("What is not answered is left out and kept with the batch, to be finished later.")
             )
             self._settle()
             return
-        self.where.setText(f"{question.sheet}, row {question.row}, cell {question.cell}")
+        self.where.setText(
+            tr("{sheet}, row {row}, cell {cell}", sheet=question.sheet, row=question.row, cell=question.cell)
+        )
         self.said.setText(f"“{question.found}”. {question.remedy}" if question.found else question.remedy)
-        self.given.setText("" if answer is None else f"Answered: {answer_words(answer)}.")
+        self.given.setText("" if answer is None else tr("Answered: {answer}.", answer=answer_words(answer)))
         self._settle()
 
     def _offer(self, question: Question | None, answer: Answer | None) -> None:
@@ -110,7 +123,7 @@ class AnswerPanel(QWidget):
         empty(self.choices)
         choices = question.choices if question is not None else ()
         for choice in choices:
-            button = QRadioButton(CHOICE_WORDS[choice])
+            button = QRadioButton(tr(CHOICE_WORDS[choice]))
             button.setProperty("choice", choice.value)
             button.setChecked(answer is not None and answer.choice is choice)
             self.group.addButton(button)

@@ -5,23 +5,27 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QHBoxLayout, QLineEdit, QPushButton, QSpinBox, QWidget
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLineEdit, QPushButton, QSpinBox, QWidget
 
 from estate.settings import Settings
+from estate.window.translating import said, tr, tr_count
+from estate.window.widgets.flowing import Flowing
 from estate.window.widgets.text import label
 
+_DAYS = (said("{n} day"), said("{n} days"))
+_YEARS = (said("{n} year"), said("{n} years"))
 _KEPT = (
-    ("backup_all_days", "Every backup of the last", "day", 1, 365),
-    ("backup_daily_days", "then the last one of each day for", "day", 1, 3650),
-    ("backup_monthly_years", "then the last one of each month for", "year", 1, 100),
+    ("backup_all_days", said("Every backup of the last"), _DAYS, 1, 365),
+    ("backup_daily_days", said("then the last one of each day for"), _DAYS, 1, 3650),
+    ("backup_monthly_years", said("then the last one of each month for"), _YEARS, 1, 100),
 )
 _WHEN = (
-    ("backup_on_closing", "On closing a register"),
-    ("backup_before_batches", "Before a sheet is taken or undone"),
+    ("backup_on_closing", said("On closing a register")),
+    ("backup_before_batches", said("Before a sheet is taken or undone")),
 )
 _FOLDERS = (
-    ("backup_folder", "Folder", "beside the register"),
-    ("second_backup_folder", "Second folder", "none: a disk that dies takes the backups with it"),
+    ("backup_folder", said("Folder"), said("beside the register")),
+    ("second_backup_folder", said("Second folder"), said("none: a disk that dies takes the backups with it")),
 )
 
 
@@ -50,55 +54,66 @@ class BackupChoices(QWidget):
         self._grid.setVerticalSpacing(6)
         self._grid.setColumnStretch(1, 1)
         for row, (name, words, empty) in enumerate(_FOLDERS):
-            self._add_folder(row, name, words, empty, getattr(settings, name))
-        self._grid.addWidget(label("Kept", "muted"), 2, 0)
-        self._grid.addLayout(self._keeping(settings), 2, 1, 1, 3)
-        self._grid.addWidget(label("Made", "muted"), 3, 0)
-        self._grid.addLayout(self._making(settings), 3, 1, 1, 3)
+            self._add_folder(row, name, tr(words), tr(empty), getattr(settings, name))
+        self.wrong = label("", "wrong", wraps=True)
+        self.wrong.hide()
+        self._grid.addWidget(self.wrong, 2, 1, 1, 3)
+        self._grid.addWidget(label(tr("Kept"), "muted"), 3, 0)
+        self._grid.addLayout(self._keeping(settings), 3, 1, 1, 3)
+        self._grid.addWidget(label(tr("Made"), "muted"), 4, 0)
+        self._grid.addLayout(self._making(settings), 4, 1, 1, 3)
 
     def _add_folder(self, row: int, name: str, words: str, empty: str, value: str) -> None:
         field = self.folders[name] = QLineEdit(value)
         field.setAccessibleName(words)
         field.setPlaceholderText(empty)
         field.setClearButtonEnabled(True)
-        field.editingFinished.connect(lambda: self._tell(name, field.text().strip()))
+        field.editingFinished.connect(lambda: self._on_folder(name))
         field.textChanged.connect(lambda text: None if text else self._tell(name, ""))
-        choose = self.choosing[name] = QPushButton("Choose…")
-        choose.setAccessibleName(f"Choose the {words.casefold()}")
+        choose = self.choosing[name] = QPushButton(tr("Choose…"))
+        choose.setAccessibleName(tr("Choose the {words}", words=words.casefold()))
         choose.clicked.connect(lambda: self._on_choose(name, words))
         self._grid.addWidget(label(words, "muted"), row, 0)
         self._grid.addWidget(field, row, 1)
         self._grid.addWidget(choose, row, 2)
 
+    def _on_folder(self, name: str) -> None:
+        """Take a folder that was typed; half a path would lie wherever the program was started."""
+        typed = self.folders[name].text().strip()
+        half = bool(typed) and not Path(typed).is_absolute()
+        said_so = tr(
+            "{typed} is only part of a path, so backups go where they went. Give all of it.", typed=typed
+        )
+        self.wrong.setText(said_so if half else "")
+        self.wrong.setVisible(half)
+        if not half:
+            self._tell(name, typed)
+
     def _on_choose(self, name: str, words: str) -> None:
-        chosen = self._folder(f"{words} for backups")
+        chosen = self._folder(tr("{words} for backups", words=words))
         if chosen is not None:
             self.folders[name].setText(str(chosen))
-            self._tell(name, str(chosen))
+            self._on_folder(name)
 
-    def _keeping(self, settings: Settings) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(6)
+    def _keeping(self, settings: Settings) -> Flowing:
+        row = Flowing(gap=6)
         for name, words, unit, least, most in _KEPT:
             field = self.kept[name] = _Count(unit, least, most)
             field.setValue(getattr(settings, name))
-            field.setAccessibleName(words)
+            field.setAccessibleName(tr(words))
             field.valueChanged.connect(lambda value, name=name: self._tell(name, value))
-            row.addWidget(label(words))
+            row.addWidget(label(tr(words)))
             row.addWidget(field)
-        row.addStretch(1)
         return row
 
-    def _making(self, settings: Settings) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(14)
+    def _making(self, settings: Settings) -> Flowing:
+        row = Flowing(gap=14)
         for name, words in _WHEN:
-            box = self.when[name] = QCheckBox(words)
+            box = self.when[name] = QCheckBox(tr(words))
             box.setChecked(getattr(settings, name))
             box.toggled.connect(lambda ticked, name=name: self._tell(name, ticked))
             row.addWidget(box)
-        row.addWidget(label("and always before an upgrade and before restoring", "muted"))
-        row.addStretch(1)
+        row.addWidget(label(tr("and always before an upgrade and before restoring"), "muted"))
         return row
 
     def _tell(self, name: str, value: Any) -> None:
@@ -108,7 +123,7 @@ class BackupChoices(QWidget):
 class _Count(QSpinBox):
     """A number of days or years."""
 
-    def __init__(self, unit: str, least: int, most: int) -> None:
+    def __init__(self, unit: tuple[str, str], least: int, most: int) -> None:
         super().__init__()
         self._unit = unit
         self.setRange(least, most)
@@ -117,4 +132,6 @@ class _Count(QSpinBox):
         self._on_value(least)
 
     def _on_value(self, value: int) -> None:
-        self.setSuffix(f" {self._unit}" if value == 1 else f" {self._unit}s")
+        before, _, after = tr_count(value, *self._unit).partition(str(value))
+        self.setPrefix(before)
+        self.setSuffix(after)

@@ -4,7 +4,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from estate.window.announcing import announce
 from estate.window.marks import Mark
+from estate.window.translating import tr
 from estate.window.widgets.text import Chip, empty, label
 
 Offers = Sequence[tuple[str, Callable[[], None]]]
@@ -43,8 +45,9 @@ class Banner(QFrame):
         self.chip.tell(mark, heading)
         self.said.setText(said)
         self.setAccessibleName(f"{heading}. {said}")
+        announce(self, f"{heading}. {said}")
         empty(self._offers)
-        for words, run in (*offers, ("Put away", self.hide)):
+        for words, run in (*offers, (tr("Put away"), self.hide)):
             button = QPushButton(words)
             button.clicked.connect(lambda checked=False, run=run: run())
             self._offers.addWidget(button)

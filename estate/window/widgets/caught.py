@@ -5,6 +5,8 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from estate.domain.collecting import Collected, Reading, time_key, volume_key
 from estate.domain.steps import Seen, Steps
+from estate.window.models.field_words import SUPPLIES
+from estate.window.translating import tr
 from estate.window.widgets.entry import NumberField
 from estate.window.widgets.text import label
 
@@ -28,12 +30,13 @@ class CaughtField(QWidget):
     def __init__(self, supply: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._supply = supply
-        self.volume_ml = NumberField(f"{supply} isolated: caught, ml")
-        self.seconds = NumberField(f"{supply} isolated: caught in, s")
+        isolated = tr(SUPPLIES[supply])
+        self.volume_ml = NumberField(tr("{supply} isolated: caught, ml", supply=isolated))
+        self.seconds = NumberField(tr("{supply} isolated: caught in, s", supply=isolated))
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(6)
-        for widget in (self.volume_ml, label("ml in", "muted"), self.seconds, label("s", "muted")):
+        for widget in (self.volume_ml, label(tr("ml in"), "muted"), self.seconds, label("s", "muted")):
             row.addWidget(widget)
         for field in (self.volume_ml, self.seconds):
             field.edited.connect(self._on_edited)
@@ -69,7 +72,11 @@ class CaughtField(QWidget):
         caught = self._caught()
         if caught is not None:
             self.setToolTip(
-                f"{caught.flow_ml_min:.0f} ml/min, standard uncertainty {caught.u_flow_ml_min:.0f} ml/min"
+                tr(
+                    "{flow_ml_min:.0f} ml/min, standard uncertainty {u_flow_ml_min:.0f} ml/min",
+                    flow_ml_min=caught.flow_ml_min,
+                    u_flow_ml_min=caught.u_flow_ml_min,
+                )
             )
             self.flowed.emit(round(caught.flow_ml_min, 1))
         self.edited.emit()

@@ -15,13 +15,16 @@ from PySide6.QtWidgets import (
 
 from estate.domain.layouts import FieldOffer, Form, Layout, LayoutColumn, SheetKind, TableColumn, TableMap
 from estate.window.models.field_words import LEFT_OUT, field_words, unit_words
+from estate.window.translating import said, tr
+from estate.window.widgets.entry import tell_whole
 from estate.window.widgets.text import empty, label
+from estate.window.words import together
 
 _HOW = {
-    "words": "by its heading",
-    "layout": "as remembered",
-    "values": "by its values",
-    "neighbours": "by its neighbours",
+    "words": said("by its heading"),
+    "layout": said("as remembered"),
+    "values": said("by its values"),
+    "neighbours": said("by its neighbours"),
 }
 
 
@@ -49,8 +52,8 @@ class ColumnsPanel(QWidget):
         area = QScrollArea()
         area.setWidget(held)
         area.setWidgetResizable(True)
-        area.setAccessibleName("Headings and what they are taken for")
-        self.again = QPushButton("Read the sheet so")
+        area.setAccessibleName(tr("Headings and what they are taken for"))
+        self.again = QPushButton(tr("Read the sheet so"))
         self.again.clicked.connect(self._on_again)
         self.said = label("", "muted", wraps=True)
         row = QHBoxLayout()
@@ -83,24 +86,26 @@ class ColumnsPanel(QWidget):
         self._offers = {each.name: each for each in offers}
         self._lines = []
         empty(self._grid)
-        for place, title in enumerate(("Heading in the file", "Taken as", "Unit", "Known")):
+        for place, title in enumerate((tr("Heading in the file"), tr("Taken as"), tr("Unit"), tr("Known"))):
             self._grid.addWidget(label(title, "muted"), 0, place)
         columns = {column.heading: column for table in reversed(tables) for column in reversed(table.columns)}
         for row, column in enumerate(sorted(columns.values(), key=lambda each: each.index), start=1):
             self._line(row, column)
         self._grid.setRowStretch(len(columns) + 1, 1)
-        used = f"Read with the remembered layout “{layout}”. " if layout else ""
-        self.said.setText(f"{used}Change a line and read the sheet again; nothing is written by it.")
+        used = tr("Read with the remembered layout “{layout}”.", layout=layout) if layout else ""
+        change = tr("Change a line and read the sheet again; nothing is written by it.")
+        self.said.setText(together(used, change))
         self.again.setEnabled(False)
 
     def _line(self, row: int, column: TableColumn) -> None:
         field, unit = QComboBox(), QComboBox()
-        field.setAccessibleName(f"{column.heading}: taken as")
-        unit.setAccessibleName(f"{column.heading}: unit")
+        field.setAccessibleName(tr("{heading}: taken as", heading=column.heading))
+        unit.setAccessibleName(tr("{heading}: unit", heading=column.heading))
         for box, characters in ((field, 18), (unit, 7)):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(characters)
-        field.addItem(LEFT_OUT, "")
+            tell_whole(box)
+        field.addItem(tr(LEFT_OUT), "")
         for offer in self._offers.values():
             field.addItem(field_words(offer.name), offer.name)
         field.setCurrentIndex(max(field.findData(column.field), 0))
@@ -118,11 +123,12 @@ class ColumnsPanel(QWidget):
         offer = self._offers.get(field)
         box.blockSignals(True)
         box.clear()
-        box.addItem("as written", "")
+        box.addItem(tr("as written"), "")
         for name in offer.units if offer is not None else ():
             box.addItem(unit_words(name), name)
         box.setCurrentIndex(max(box.findData(unit), 0))
         box.blockSignals(False)
+        box.setToolTip(box.currentText())
         box.setEnabled(box.count() > 1)
 
     def _on_field(self, field: QComboBox, unit: QComboBox) -> None:
@@ -144,5 +150,5 @@ class ColumnsPanel(QWidget):
 def _known(column: TableColumn) -> str:
     """How a column became known, or what it may be."""
     if column.field:
-        return _HOW.get(column.how, "")
-    return f"perhaps {field_words(column.suggested)}" if column.suggested else ""
+        return tr(_HOW.get(column.how, ""))
+    return tr("perhaps {field}", field=field_words(column.suggested)) if column.suggested else ""

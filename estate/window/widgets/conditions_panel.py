@@ -17,13 +17,14 @@ from estate.domain.suitability.conditions import Condition, Held
 from estate.domain.suitability.given import Checked
 from estate.domain.suitability.swings import SOURCE, Swing, Swings
 from estate.window.marks import Mark
+from estate.window.translating import said, tr
 from estate.window.widgets.text import Card, Chip, empty, label
 
 OF_HELD = {Held.FAILS: Mark.WEDGE, Held.UNTOLD: Mark.HALF, Held.HOLDS: Mark.TICK}
 """What each end of a condition looks like, in the order in which they are told."""
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _TOP = Qt.AlignmentFlag.AlignTop
-_NO_SWINGS = (
+_NO_SWINGS = said(
     "It can't be told how a mixer without thermostat would swing here: measure both supply temperatures; "
     "the wanted one must lie between them."
 )
@@ -37,7 +38,7 @@ class ConditionsPanel(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setAccessibleName("What holds and what fails")
+        self.setAccessibleName(tr("What holds and what fails"))
         held = QWidget()
         held.setProperty("kind", "page")
         held.setMinimumHeight(1)
@@ -57,7 +58,7 @@ class ConditionsPanel(QScrollArea):
                 _conditions(made),
                 _fits(made),
                 _swings(made.swings),
-                *(_wrapped(each, "caution") for each in made.cautions if each != CAUTIONS[0]),
+                *(_wrapped(tr(each), "caution") for each in made.cautions if each != CAUTIONS[0]),
             )
         )
         self.verticalScrollBar().setValue(at)
@@ -96,10 +97,13 @@ def _counts(made: Suitability) -> QWidget:
     return held
 
 
+_SEVERAL = {Held.FAILS: said("fail"), Held.HOLDS: said("hold")}
+
+
 def _said(end: Held, count: int) -> str:
     if end is Held.UNTOLD or count == 1:
-        return end.value
-    return {Held.FAILS: "fail", Held.HOLDS: "hold"}[end]
+        return tr(end.value)
+    return tr(_SEVERAL[end])
 
 
 def _grid(stretch: int) -> tuple[QWidget, QGridLayout]:
@@ -114,7 +118,7 @@ def _grid(stretch: int) -> tuple[QWidget, QGridLayout]:
 
 def _conditions(made: Suitability) -> QWidget:
     held, grid = _grid(1)
-    for column, heading in enumerate(("", "Condition", "Figure", "Limit", "Margin")):
+    for column, heading in enumerate(("", tr("Condition"), tr("Figure"), tr("Limit"), tr("Margin"))):
         grid.addWidget((_right if column > 1 else label)(heading, "muted"), 0, column)
     row = 1
     for end in OF_HELD:
@@ -125,49 +129,54 @@ def _conditions(made: Suitability) -> QWidget:
 
 
 def _line(grid: QGridLayout, row: int, made: Condition) -> None:
-    chip = Chip(OF_HELD[made.held], made.held.value)
-    chip.setAccessibleName(f"{made.held.value}: {made.name}")
+    chip = Chip(OF_HELD[made.held], tr(made.held.value))
+    chip.setAccessibleName(f"{tr(made.held.value)}: {made.name}")
     grid.addWidget(chip, row, 0, _TOP)
     grid.addWidget(_wrapped(made.name, "strong"), row, 1)
     margin = "" if made.margin is None else f"{made.margin:+.3g}"
-    for column, said in enumerate((made.value_words, made.limit_words, margin), start=2):
-        grid.addWidget(_right(said), row, column)
+    for column, figure in enumerate((made.value_words, made.limit_words, margin), start=2):
+        grid.addWidget(_right(tr(figure)), row, column)
     below = QWidget()
     column_ = QVBoxLayout(below)
     column_.setContentsMargins(0, 0, 0, 6)
     column_.setSpacing(1)
-    start = "To mend: " if made.held is Held.FAILS else "To tell: "
-    for said, kind in (
+    start = said("To mend: {what}") if made.held is Held.FAILS else said("To tell: {what}")
+    for line, kind in (
         (made.words, ""),
-        *((f"{start}{each}", "") for each in made.mend),
+        *((tr(start, what=each), "") for each in made.mend),
         (made.rests_on, "small"),
     ):
-        if said:
-            column_.addWidget(_wrapped(said, kind))
+        if line:
+            column_.addWidget(_wrapped(line, kind))
     grid.addWidget(below, row + 1, 1, 1, 4)
 
 
 def _fits(made: Suitability) -> Card:
-    card = Card("What these supplies would fit")
+    card = Card(tr("What these supplies would fit"))
     held, grid = _grid(1)
     for row, each in enumerate(made.fits):
-        below = " (below the class its users need)" if each.enough is False else ""
-        grid.addWidget(Chip(OF_HELD[each.held], each.held.value), row, 0, _TOP)
-        grid.addWidget(_wrapped(f"{each.words}{below}{': ' if each.why else ''}{each.why}"), row, 1)
-    card.body.addWidget(held if made.fits else _wrapped("The rule set publishes no conditions of use."))
+        below = tr("(below the class its users need)") if each.enough is False else ""
+        grid.addWidget(Chip(OF_HELD[each.held], tr(each.held.value)), row, 0, _TOP)
+        grid.addWidget(
+            _wrapped(f"{each.words} {below}".rstrip() + f"{': ' if each.why else ''}{each.why}"), row, 1
+        )
+    card.body.addWidget(held if made.fits else _wrapped(tr("The rule set publishes no conditions of use.")))
     return card
 
 
 def _swings(made: Swings | None) -> Card:
-    card = Card("Why there is a thermostat")
+    card = Card(tr("Why there is a thermostat"))
     if made is None:
-        card.body.addWidget(_wrapped(_NO_SWINGS))
+        card.body.addWidget(_wrapped(tr(_NO_SWINGS)))
         return card
-    equal = "" if made.measured else " Pressures under flow were not measured and are taken as equal."
-    start = f"A mixer without thermostat, set to {made.wanted_c:.4g} °C with these supplies, would give:"
-    card.body.addWidget(_wrapped(f"{start}{equal}"))
+    equal = "" if made.measured else tr("Pressures under flow were not measured and are taken as equal.")
+    start = tr(
+        "A mixer without thermostat, set to {wanted_c:.4g} °C with these supplies, would give:",
+        wanted_c=made.wanted_c,
+    )
+    card.body.addWidget(_wrapped(f"{start} {equal}".rstrip()))
     held, grid = _grid(3)
-    for column, heading in enumerate(("Change", "It would give", "Moved by", "")):
+    for column, heading in enumerate((tr("Change"), tr("It would give"), tr("Moved by"), "")):
         grid.addWidget((_right if column in (1, 2) else label)(heading, "muted"), 0, column)
     for row, each in enumerate(made.swings, start=1):
         _swing(grid, row, each)
@@ -175,7 +184,9 @@ def _swings(made: Swings | None) -> Card:
     hottest = max(made.swings, key=lambda each: each.mixed_c)
     if hottest.burn:
         card.body.addWidget(_wrapped(hottest.burn, "small"))
-    card.body.addWidget(_wrapped(f"That is what the thermostat has to cancel. {SOURCE}", "small"))
+    card.body.addWidget(
+        _wrapped(tr("That is what the thermostat has to cancel. {source}", source=tr(SOURCE)), "small")
+    )
     return card
 
 
@@ -184,7 +195,7 @@ def _swing(grid: QGridLayout, row: int, made: Swing) -> None:
     grid.addWidget(_right(f"{made.mixed_c:.1f} °C"), row, 1)
     grid.addWidget(_right(f"{made.moved_k:+.1f} K"), row, 2)
     if made.above_ceiling:
-        grid.addWidget(Chip(Mark.WEDGE, "above the ceiling"), row, 3)
+        grid.addWidget(Chip(Mark.WEDGE, tr("above the ceiling")), row, 3)
     else:
-        said = "the rules name no ceiling" if made.above_ceiling is None else "not above the ceiling"
-        grid.addWidget(label(said, "muted"), row, 3)
+        below = tr("the rules name no ceiling") if made.above_ceiling is None else tr("not above the ceiling")
+        grid.addWidget(label(below, "muted"), row, 3)

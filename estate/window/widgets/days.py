@@ -6,14 +6,15 @@ from typing import Final
 from PySide6.QtCore import QDate, Signal
 from PySide6.QtWidgets import QComboBox, QDateEdit, QHBoxLayout, QWidget
 
+from estate.window.translating import said, tr
 from estate.window.widgets.text import label
 
 _LAST: Final = (
-    ("All days", None),
-    ("Today", 0),
-    ("Last 7 days", 6),
-    ("Last 31 days", 30),
-    ("From … to …", -1),
+    (said("All days"), None),
+    (said("Today"), 0),
+    (said("Last 7 days"), 6),
+    (said("Last 31 days"), 30),
+    (said("From … to …"), -1),
 )
 _CHOSEN: Final = len(_LAST) - 1
 
@@ -32,11 +33,14 @@ class DayRange(QWidget):
         self._today = date.min
         self.which = QComboBox()
         self.which.setAccessibleName(name)
-        self.which.addItems([words for words, _ in _LAST])
-        self.first, self.last = (self._day(f"{name}, {which} day") for which in ("first", "last"))
-        self._to = label("to")
+        self.which.addItems([tr(words) for words, _ in _LAST])
+        self.first, self.last = (
+            self._day(tr("{name}, {which} day", name=name, which=which))
+            for which in (tr("first"), tr("last"))
+        )
+        self._to = label(tr("to"))
         row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
+        row.setContentsMargins(3, 3, 3, 3)  # room for the ring of what has the keys
         row.setSpacing(6)
         for widget in (self.which, self.first, self._to, self.last):
             row.addWidget(widget)

@@ -5,11 +5,9 @@ from collections.abc import Iterable
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
-    QFrame,
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QScrollArea,
     QSizePolicy,
     QVBoxLayout,
     QWidget,
@@ -22,7 +20,11 @@ from estate.domain.diagnosis.evidence import Bearing, Evidence
 from estate.errors import KnownFault
 from estate.window import words
 from estate.window.marks import Mark
+from estate.window.sizes import grown
+from estate.window.translating import said, tr
 from estate.window.widgets.entry import NumberField
+from estate.window.widgets.flowing import Flowing
+from estate.window.widgets.scrolled import in_scroll_area
 from estate.window.widgets.text import Card, Chip, empty, label
 
 _BEARINGS = {
@@ -32,8 +34,8 @@ _BEARINGS = {
     Bearing.MISSING: Mark.RING,
 }
 """In the order in which they are told, with their shapes."""
-_NO_PROBABILITY = "Suggestions from the readings, in order. The order is no probability."
-_HARDNESS_WRONG = "The hardness is no number of mg/l, 0 or more: what is shown was weighed without it."
+_NO_PROBABILITY = said("Suggestions from the readings, in order. The order is no probability.")
+_HARDNESS_WRONG = said("The hardness is no number of mg/l, 0 or more: what is shown was weighed without it.")
 
 
 class DiagnosisPanel(QWidget):
@@ -50,11 +52,11 @@ class DiagnosisPanel(QWidget):
         self._outlet_id: int | None = None
         self._stale = False
         self.about_visit = label("", "strong", wraps=True)
-        self.hardness = NumberField("Hardness of the water, mg/l CaCO3")
-        self.hardness.setMaximumWidth(90)
-        self.hardness.setToolTip("Hard water makes scale likelier. Blank: not known.")
+        self.hardness = NumberField(tr("Hardness of the water, mg/l CaCO3"))
+        self.hardness.setMaximumWidth(grown(90))
+        self.hardness.setToolTip(tr("Hard water makes scale likelier. Blank: not known."))
         self.hardness.edited.connect(self._ask)
-        self.wrong = label(_HARDNESS_WRONG, "wrong", wraps=True)
+        self.wrong = label(tr(_HARDNESS_WRONG), "wrong", wraps=True)
         self.wrong.hide()
         self._held = QWidget()
         self._held.setProperty("kind", "page")
@@ -65,23 +67,18 @@ class DiagnosisPanel(QWidget):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.setSpacing(6)
-        head.addWidget(self.about_visit, 1)
+        head = Flowing(gap=6)
         for widget in (
-            label("Hardness of the water, if known"),
+            label(tr("Hardness of the water, if known")),
             self.hardness,
             label("mg/l CaCO₃", "muted"),
         ):
             head.addWidget(widget)
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setAccessibleName("Causes, checks and what was not measured")
-        area.setWidget(self._held)
+        area = in_scroll_area(self._held)
+        area.setAccessibleName(tr("Causes, checks and what was not measured"))
         column = QVBoxLayout(self)
         column.setContentsMargins(10, 8, 10, 6)
+        column.addWidget(self.about_visit)
         column.addLayout(head)
         column.addWidget(self.wrong)
         column.addWidget(area, 1)
@@ -126,7 +123,7 @@ class DiagnosisPanel(QWidget):
             return
         empty(self._column)
         made = found.diagnosis
-        self.about_visit.setText(f"{found.valve}; visit of {words.day(made.on)}")
+        self.about_visit.setText(tr("{valve}; visit of {day}", valve=found.valve, day=words.day(made.on)))
         if made.symptoms:
             self._show(made)
         else:
@@ -139,7 +136,7 @@ class DiagnosisPanel(QWidget):
     def _show(self, made: Diagnosis) -> None:
         found = "\n".join(f"•  {words.sentence(each)}" for each in made.symptoms)
         self._column.addWidget(label(found, wraps=True))
-        self._column.addWidget(label(_NO_PROBABILITY, "strong", wraps=True))
+        self._column.addWidget(label(tr(_NO_PROBABILITY), "strong", wraps=True))
         left, right = QVBoxLayout(), QVBoxLayout()
         for column, cards in (
             (left, (_causes(made),)),
@@ -160,15 +157,15 @@ class DiagnosisPanel(QWidget):
 
 
 def _causes(made: Diagnosis) -> Card:
-    card = Card("Likely causes, in order")
+    card = Card(tr("Likely causes, in order"))
     for place, suspect in enumerate(made.suspects, start=1):
         card.body.addWidget(label(f"{place}.  {words.sentence(suspect.cause.name)}", "strong", wraps=True))
         card.body.addLayout(_evidence(suspect))
     if not made.suspects:
-        card.body.addWidget(label("None: nothing that was measured speaks for one.", wraps=True))
+        card.body.addWidget(label(tr("None: nothing that was measured speaks for one."), wraps=True))
     if made.others:
         names = "; ".join(each.cause.name for each in made.others)
-        card.body.addWidget(label(f"Nothing speaks for: {names}.", "small", wraps=True))
+        card.body.addWidget(label(tr("Nothing speaks for: {names}.", names=names), "small", wraps=True))
     return card
 
 
@@ -178,11 +175,11 @@ def _evidence(suspect: Suspect) -> QGridLayout:
     grid.setHorizontalSpacing(8)
     grid.setVerticalSpacing(3)
     grid.setColumnStretch(1, 1)
-    widest = max(Chip(mark, bearing.value).sizeHint().width() for bearing, mark in _BEARINGS.items())
+    widest = max(Chip(mark, tr(bearing.value)).sizeHint().width() for bearing, mark in _BEARINGS.items())
     grid.setColumnMinimumWidth(0, widest)
-    for row, (bearing, said, source) in enumerate(_lines(suspect.evidence)):
-        grid.addWidget(Chip(_BEARINGS[bearing], bearing.value), row, 0, Qt.AlignmentFlag.AlignTop)
-        grid.addWidget(_told(said, source), row, 1)
+    for row, (bearing, line, source) in enumerate(_lines(suspect.evidence)):
+        grid.addWidget(Chip(_BEARINGS[bearing], tr(bearing.value)), row, 0, Qt.AlignmentFlag.AlignTop)
+        grid.addWidget(_told(line, source), row, 1)
     return grid
 
 
@@ -218,14 +215,14 @@ def _wrapped(said: str, kind: str) -> QLabel:
 
 
 def _checks(made: Diagnosis) -> Card:
-    card = Card("Next, in this order")
-    apart = "tells the first causes apart" if len(made.suspects) > 1 else "points to the only cause"
+    card = Card(tr("Next, in this order"))
+    apart = tr("tells the first causes apart") if len(made.suspects) > 1 else tr("points to the only cause")
     for place, check in enumerate(made.checks, start=1):
         if check.tells_apart:
             card.body.addWidget(Chip(Mark.TARGET, apart))
         card.body.addWidget(_check(place, check))
     if not made.checks:
-        card.body.addWidget(label("No check is known that would tell more.", wraps=True))
+        card.body.addWidget(label(tr("No check is known that would tell more."), wraps=True))
     return card
 
 
@@ -236,7 +233,11 @@ def _check(place: int, check: NextCheck) -> QWidget:
     column.setSpacing(1)
     column.addWidget(_wrapped(f"{place}.  {check.words}", "strong" if check.tells_apart else ""))
     if check.points_to:
-        column.addWidget(_wrapped(f"If {check.shows}: {'; '.join(check.points_to)}.", ""))
+        column.addWidget(
+            _wrapped(
+                tr("If {shows}: {points_to}.", shows=check.shows, points_to="; ".join(check.points_to)), ""
+            )
+        )
     column.addWidget(_wrapped(check.source, "small"))
     return held
 
@@ -244,7 +245,9 @@ def _check(place: int, check: NextCheck) -> QWidget:
 def _wanted(made: Diagnosis) -> tuple[Card, ...]:
     if not made.wanted:
         return ()
-    card = Card("Not measured, and would help")
+    card = Card(tr("Not measured, and would help"))
     for each in made.wanted:
-        card.body.addWidget(_told(f"•  {words.sentence(each.words)}", f"on: {'; '.join(each.bears_on)}"))
+        card.body.addWidget(
+            _told(f"•  {words.sentence(each.words)}", tr("on: {bears_on}", bears_on="; ".join(each.bears_on)))
+        )
     return (card,)

@@ -5,15 +5,17 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent, QMimeData, QSize, Qt, Signal
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QIcon, QImage, QPainter, QPalette, QPen, QPixmap
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
 from typing_extensions import override
 
 from estate.domain.documents import Document, MediaType
 from estate.window import words
+from estate.window.translating import said, tr
+from estate.window.widgets.flowing import Flowing
 from estate.window.widgets.text import label
 from estate.window.widgets.thumbnail import SIDE
 
-_NONE = (
+_NONE = said(
     "Nothing is kept here yet. Drop a file in, or add one: a commissioning certificate, a photograph of the "
     "valve's plate, a calibration. Its content is checked, its bytes are kept as they are."
 )
@@ -22,33 +24,40 @@ _NONE = (
 class DocumentsPanel(QWidget):
     """Shows documents with what they belong to.
 
+    Args:
+        heading: says whose they are; empty for those of an outlet.
+        nothing: said where there are none; empty for an outlet.
+
     Attributes:
         add_asked: files dropped in; none where the person is to choose one.
         open_asked, take_out_asked, void_asked: the `Document` meant.
+        counted: how many are shown, void ones too.
     """
 
     add_asked = Signal(list)
     open_asked = Signal(object)
     take_out_asked = Signal(object)
     void_asked = Signal(object)
+    counted = Signal(int)
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, heading: str = "", nothing: str = "", parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._heading = heading or tr("Documents of this outlet, its valves and its visits")
         self.setAcceptDrops(True)
         self.documents: tuple[Document, ...] = ()
         self._small: dict[int, QImage] = {}
-        self._nothing = label(_NONE, "muted", wraps=True)
+        self._nothing = label(nothing or tr(_NONE), "muted", wraps=True)
         self.listing = QListWidget()
-        self.listing.setAccessibleName("Documents and photographs")
+        self.listing.setAccessibleName(tr("Documents and photographs"))
         self.listing.setIconSize(QSize(SIDE, SIDE))
         self.listing.setWordWrap(True)
         self.listing.setSpacing(2)
         self.listing.setAlternatingRowColors(True)
-        self.add_button = QPushButton("Add a document…")
+        self.add_button = QPushButton(tr("Add a document…"))
         self.add_button.setProperty("kind", "main")
-        self.open_button = QPushButton("Open…")
-        self.take_out_button = QPushButton("Take out…")
-        self.void_button = QPushButton("Void document…")
+        self.open_button = QPushButton(tr("Open…"))
+        self.take_out_button = QPushButton(tr("Take out…"))
+        self.void_button = QPushButton(tr("Void document…"))
         self._lay_out()
         self._listen()
         self._on_picked()
@@ -57,9 +66,8 @@ class DocumentsPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 0)
         column.setSpacing(6)
-        row = QHBoxLayout()
-        row.addWidget(label("Documents of this outlet, its valves and its visits", "heading"))
-        row.addStretch(1)
+        column.addWidget(label(self._heading, "heading", wraps=True))
+        row = Flowing(to_right=True)
         for button in (self.void_button, self.take_out_button, self.open_button, self.add_button):
             row.addWidget(button)
         column.addLayout(row)
@@ -99,6 +107,7 @@ class DocumentsPanel(QWidget):
         self._nothing.setVisible(not self.documents)
         self.listing.setVisible(bool(self.documents))
         self._on_picked()
+        self.counted.emit(len(self.documents))
 
     def _draw(self) -> None:
         for row, each in enumerate(self.documents):
@@ -144,14 +153,26 @@ def dropped(data: QMimeData) -> list[Path]:
 
 
 def _lines(document: Document) -> list[str]:
-    void = "VOID  " if document.void is not None else ""
+    void = f"{tr('VOID')}  " if document.void is not None else ""
     head = f"{void}{document.name}  ({document.media_type.words}, {document.size_words})"
-    who = document.who or "nobody named"
-    added = f"{document.owner.words}; added by {who} on {words.day(document.at.date())}"
+    who = document.who or tr("nobody named")
+    added = tr(
+        "{owner}; added by {who} on {day}",
+        owner=document.owner.words,
+        who=who,
+        day=words.day(document.at.date()),
+    )
     lines = [head, *([document.remark] if document.remark else []), added]
     if document.void is not None:
-        by = document.void.who or "nobody named"
-        lines.append(f"Void: {document.void.why} ({by}, {words.day(document.void.at.date())})")
+        by = document.void.who or tr("nobody named")
+        lines.append(
+            tr(
+                "Void: {why} ({by}, {day})",
+                why=document.void.why,
+                by=by,
+                day=words.day(document.void.at.date()),
+            )
+        )
     return lines
 
 

@@ -26,7 +26,9 @@ from typing_extensions import override
 from estate.window.models import drift_words
 from estate.window.models.chart_axes import Axes
 from estate.window.models.drift_course import Course, Foreseen, on_day
-from estate.window.shades import LIGHT, shades_of
+from estate.window.schemes import LIGHT, shades_of
+from estate.window.spoken import speaks_as
+from estate.window.translating import tr
 from estate.window.widgets.drift_drawing import Drawing, Manner, axes_of
 
 _NEAR = 14.0
@@ -53,16 +55,16 @@ class DriftChart(QWidget):
         self.chosen = NONE
         self._years: int | None = None
         self._looked_at: Foreseen | None = None
+        speaks_as(self, QAccessible.Role.Chart)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setMinimumSize(320, 190)
-        self.setAccessibleName("Chart of the mixed temperature")
-        self.copy_action = QAction("Copy as picture", self)
+        self.setAccessibleName(tr("Chart of the mixed temperature"))
+        self.copy_action = QAction(tr("Copy as picture"), self)
         self.copy_action.setShortcut(QKeySequence(QKeySequence.StandardKey.Copy))
         self.copy_action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
         self.copy_action.triggered.connect(self.copy)
-        self.print_action = QAction("Print…", self)
+        self.print_action = QAction(tr("Print…"), self)
         self.print_action.triggered.connect(self.print_asked)
         self.addActions([self.copy_action, self.print_action])
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
@@ -93,7 +95,13 @@ class DriftChart(QWidget):
 
     @override
     def sizeHint(self) -> QSize:
-        return QSize(640, 300)
+        line = self.fontMetrics().height()
+        return QSize(45 * line, 21 * line)
+
+    @override
+    def minimumSizeHint(self) -> QSize:
+        line = self.fontMetrics().height()
+        return QSize(23 * line, round(13.5 * line))
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:

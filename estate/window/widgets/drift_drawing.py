@@ -12,7 +12,8 @@ from estate.window.models import drift_words
 from estate.window.models.chart_axes import Axes, range_of, ticks_c, ticks_days
 from estate.window.models.drift_course import HALF_50, HALF_95, Course, Foreseen, Stop
 from estate.window.shades import Shades, Tone, blend
-from estate.window.widgets.chart_marks import Marks, laid_legend
+from estate.window.translating import tr
+from estate.window.widgets.chart_marks import Marks, growth_of, laid_legend, level_ink
 
 _RAIL = 16.0
 _TICK_WIDTH, _TICK_HEIGHT = 78.0, 27.0
@@ -51,7 +52,9 @@ class Drawing:
     def __init__(self, painter: QPainter, box: QRectF, course: Course, manner: Manner) -> None:
         self._painter, self._box, self._course, self._manner = painter, box, course, manner
         self._shades = manner.shades
-        self._marks = Marks(painter, manner.shades)
+        self._growth = growth_of(manner.font)
+        self._marks = Marks(painter, manner.shades, self._growth)
+        self._named = 0.0
         self._axes = axes_of(box, course, manner)
         self._plot = QRectF(
             QPointF(self._axes.left, self._axes.top), QPointF(self._axes.right, self._axes.bottom)
@@ -67,7 +70,7 @@ class Drawing:
         for item, place in laid_legend(self._box, self._course, self._manner.font):
             item.draw(self._marks, place)
             self._marks.pen(self._shades.muted)
-            self._say(place + QPointF(18, 0), item.words)
+            self._say(place + QPointF(18, 0) * self._growth, item.words)
         self._grid()
         painter.setClipRect(self._plot)
         self._ceiling()
@@ -85,25 +88,26 @@ class Drawing:
 
     def _say(self, at: QPointF, text: str) -> None:
         """Words to the right of a place, centred on it upright."""
-        self._painter.drawText(QRectF(at.x(), at.y() - 12, 900, 24), _TO_LEFT, text)
+        high = self._metrics().height() * 1.6
+        self._painter.drawText(QRectF(at.x(), at.y() - high / 2, 900 * self._growth, high), _TO_LEFT, text)
 
     def _grid(self) -> None:
         axes, plot, height = self._axes, self._plot, self._metrics().height()
-        for value in ticks_c(axes.shown, max(2, int(plot.height() / _TICK_HEIGHT))):
+        for value in ticks_c(axes.shown, max(2, int(plot.height() / (_TICK_HEIGHT * self._growth)))):
             y = axes.y(value)
             self._marks.pen(self._shades.line)
             self._painter.drawLine(QPointF(plot.left(), y), QPointF(plot.right(), y))
             self._marks.pen(self._shades.muted)
             room = QRectF(self._box.left(), y - height / 2, plot.left() - self._box.left() - 6, height)
             self._painter.drawText(room, _TO_RIGHT, f"{value:g}")
-        foot = plot.bottom() + _RAIL
-        for day, text in ticks_days(axes.shown, max(2, int(plot.width() / _TICK_WIDTH))):
+        foot, wide = plot.bottom() + _RAIL * self._growth, _TICK_WIDTH * self._growth
+        for day, text in ticks_days(axes.shown, max(2, int(plot.width() / wide))):
             x = axes.x(day)
             self._marks.pen(self._shades.line)
             self._painter.drawLine(QPointF(x, plot.top()), QPointF(x, foot))
             self._marks.pen(self._shades.muted)
             if x + self._metrics().horizontalAdvance(text) / 2 < self._box.right():
-                room = QRectF(x - _TICK_WIDTH / 2, foot, _TICK_WIDTH, height + 4)
+                room = QRectF(x - wide / 2, foot, wide, height + 4)
                 self._painter.drawText(room, _H | _V, text)
         self._marks.pen(self._shades.edge)
         self._painter.drawRect(plot)
@@ -148,7 +152,7 @@ class Drawing:
     def _lines(self) -> None:
         """Levels that drift, and the days that divide time."""
         axes, plot = self._axes, self._plot
-        self._marks.pen(blend(QColor(self._shades.muted), QColor(self._shades.base), 0.6), 1.2)
+        self._marks.pen(level_ink(self._shades), 1.2)
         for one, other in self._course.levels:
             begin, end = _leaving(one), other.values[0]
             self._painter.drawLine(
@@ -170,7 +174,7 @@ class Drawing:
 
     def _rail(self) -> None:
         """Re-adjustments and new bodies on the strip under the plot."""
-        y = self._plot.bottom() + _RAIL / 2
+        y = self._plot.bottom() + _RAIL * self._growth / 2
         for stop in self._course.stops:
             if stop.counts and stop.reset and stop.on >= self._axes.shown.first:
                 self._marks.reset_mark(QPointF(self._axes.x(stop.on), y))
@@ -187,7 +191,7 @@ class Drawing:
         if chosen:
             for value in stop.values:
                 self._marks.pen(self._shades.accent, 2.0)
-                self._painter.drawEllipse(QPointF(x, self._axes.mark_y(value)), 11, 11)
+                self._painter.drawEllipse(QPointF(x, self._axes.mark_y(value)), *(2 * [11 * self._growth]))
 
     def _value(self, x: float, celsius: float, mark: Callable[[QPointF], None]) -> None:
         at, edge = QPointF(x, self._axes.mark_y(celsius)), self._axes.held_y(celsius)
@@ -214,24 +218,27 @@ class Drawing:
         course, plot = self._course, self._plot
         if course.ceiling_c is not None:
             self._marks.pen(self._shades.tone(Tone.DANGER))
-            self._over(plot.topLeft() + QPointF(6, 3), f"Never above {words.celsius(course.ceiling_c)}", 0.0)
+            said = tr("Never above {ceiling_c}", ceiling_c=words.celsius(course.ceiling_c))
+            self._named = self._metrics().horizontalAdvance(said) + 20
+            self._over(plot.topLeft() + QPointF(6, 3), said, 0.0)
         if not course.stops:
             self._marks.pen(self._shades.text)
-            self._painter.drawText(plot, _H | _V, "No mixed temperature is on record.")
+            self._painter.drawText(plot, _H | _V, tr("No mixed temperature is on record."))
 
     def _beside(self) -> None:
         """The chance to reach the ceiling, beside the end of the fan."""
         course = self._course
         text = drift_words.of_chance(course)
         if course.fan and course.ceiling_c is None:
-            text = "No ceiling is given, so no chance is told"
+            text = tr("No ceiling is given, so no chance is told")
         font = QFont(self._manner.font)
         font.setWeight(QFont.Weight.DemiBold)
         self._painter.setFont(font)
         self._marks.pen(self._shades.text)
         wide = QFontMetricsF(font).horizontalAdvance(text)
         if text:
-            self._over(QPointF(self._plot.right() - wide - 7, self._plot.top() + 3), text)
+            below = self._metrics().height() if self._named + wide > self._plot.width() else 0.0
+            self._over(QPointF(self._plot.right() - wide - 7, self._plot.top() + 3 + below), text)
 
     def _over(self, at: QPointF, text: str, strength: float = 0.8) -> None:
         """Words on a ground of their own, so that lines do not run through them."""
@@ -256,5 +263,5 @@ def axes_of(box: QRectF, course: Course, manner: Manner) -> Axes:
     rows = max(place.y() for _, place in laid_legend(box, course, manner.font)) - box.top()
     left = box.left() + metrics.horizontalAdvance("00.0") + 14
     top = box.top() + rows + metrics.height() * 0.5 + 8
-    bottom = box.bottom() - metrics.height() - 6 - _RAIL
+    bottom = box.bottom() - metrics.height() - 6 - _RAIL * growth_of(manner.font)
     return Axes(range_of(course, manner.years), left, top, box.right() - 12, max(bottom, top + 20))

@@ -20,11 +20,14 @@ from estate.window import words
 from estate.window.models import drift_words
 from estate.window.models.drift_course import Course
 from estate.window.models.drift_words import Told
+from estate.window.translating import said, tr
+from estate.window.widgets.beside import Beside
 from estate.window.widgets.drift_chart import DriftChart
+from estate.window.widgets.scrolled import in_scroll_area
 from estate.window.widgets.text import Card, Chip, Facts, empty, label
 
-_SPANS = (("All readings", None), ("Last 5 years", 5), ("Last 2 years", 2))
-_HINT = "Point at the chart, or step through it with the arrow keys."
+_SPANS = ((said("All readings"), None), (said("Last 5 years"), 5), (said("Last 2 years"), 2))
+_HINT = said("Point at the chart, or step through it with the arrow keys.")
 
 
 class DriftPanel(QWidget):
@@ -38,14 +41,12 @@ class DriftPanel(QWidget):
         super().__init__(parent)
         self.told: tuple[Told, ...] = ()
         self.chart = DriftChart()
-        self._said = label(_HINT, "muted", wraps=True)
+        self._said = label(tr(_HINT), "muted", wraps=True)
         self._said.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._said.setMinimumHeight(int(self._said.fontMetrics().height() * 2.1))
         self._weeks = _WeeksCard()
-        self._cards = QHBoxLayout()
-        self._cards.setContentsMargins(0, 0, 0, 0)
-        self._cards.setSpacing(10)
-        self.chart.told.connect(lambda said: self._said.setText(said or _HINT))
+        self._cards = Beside(least=220)
+        self.chart.told.connect(lambda said: self._said.setText(said or tr(_HINT)))
         self._make_choices()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 0)
@@ -61,12 +62,12 @@ class DriftPanel(QWidget):
 
     def _make_choices(self) -> None:
         self.span = QComboBox()
-        self.span.setAccessibleName("Which readings the chart shows")
-        self.span.addItems([shown for shown, _ in _SPANS])
+        self.span.setAccessibleName(tr("Which readings the chart shows"))
+        self.span.addItems([tr(shown) for shown, _ in _SPANS])
         self.span.currentIndexChanged.connect(lambda: self.chart.show_years(self.years))
-        self.copy_button = QPushButton("Copy as picture")
+        self.copy_button = QPushButton(tr("Copy as picture"))
         self.copy_button.clicked.connect(self.chart.copy)
-        self.print_button = QPushButton("Print…")
+        self.print_button = QPushButton(tr("Print…"))
         self.print_button.clicked.connect(self.chart.print_asked)
 
     def _row(self) -> QHBoxLayout:
@@ -84,26 +85,24 @@ class DriftPanel(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
         column.addWidget(self._weeks)
-        column.addLayout(self._cards)
+        column.addWidget(self._cards)
         column.addStretch(1)
-        scrolled = QScrollArea()
-        scrolled.setWidgetResizable(True)
-        scrolled.setFrameShape(QFrame.Shape.NoFrame)
-        scrolled.setWidget(held)
-        return scrolled
+        area = in_scroll_area(held)
+        area.setAccessibleName(tr("What has been learned of the valve"))
+        return area
 
     def tell(self, page: OutletPage, course: Course) -> None:
         """Show another outlet."""
         self.told = drift_words.of_page(page)
         self.chart.tell(course)
         self._weeks.tell(self.told)
-        empty(self._cards)
+        empty(self._cards.row)
         for place, each in enumerate(self.told):
-            self._cards.addWidget(_card(each), 4 if place else 5)
+            self._cards.add(_card(each), 4 if place else 5)
         if not self.told:
-            card = Card("Drift, shut-off and regulation")
+            card = Card(tr("Drift, shut-off and regulation"))
             card.body.addWidget(label(drift_words.NOT_FITTED, wraps=True))
-            self._cards.addWidget(card, 1)
+            self._cards.add(card)
 
 
 def _card(told: Told) -> Card:
@@ -133,12 +132,12 @@ class _WeeksCard(QFrame):
         empty(self._grid)
         rows = [each for each in told if each.weeks]
         self.setVisible(bool(rows))
-        self._grid.addWidget(label("Within, or if tested every", "muted"), 0, 0)
+        self._grid.addWidget(label(tr("Within, or if tested every"), "muted"), 0, 0)
         for column, (weeks, _) in enumerate(rows[0].weeks if rows else (), 1):
             self._grid.setColumnMinimumWidth(
                 column, label("").fontMetrics().horizontalAdvance("more than 00")
             )
-            self._put(label(f"{weeks} weeks", "muted"), 0, column)
+            self._put(label(tr("{weeks} weeks", weeks=weeks), "muted"), 0, column)
         for row, each in enumerate(rows, 1):
             named = label(each.weeks_words, "muted")
             named.setToolTip(each.weeks_tip)
@@ -146,7 +145,14 @@ class _WeeksCard(QFrame):
             for column, (weeks, value) in enumerate(each.weeks, 1):
                 shown = label(words.share(value), "strong")
                 shown.setToolTip(each.weeks_tip)
-                shown.setAccessibleName(f"{each.weeks_words}, {weeks} weeks: {words.share(value)}")
+                shown.setAccessibleName(
+                    tr(
+                        "{weeks_words}, {weeks} weeks: {value}",
+                        weeks_words=each.weeks_words,
+                        weeks=weeks,
+                        value=words.share(value),
+                    )
+                )
                 self._put(shown, row, column)
 
     def _put(self, shown: QLabel, row: int, column: int) -> None:

@@ -10,7 +10,8 @@ from estate.errors import ReportFault
 from estate.window import words
 from estate.window.models.drift_course import Course
 from estate.window.models.drift_words import Told
-from estate.window.shades import LIGHT
+from estate.window.schemes import LIGHT
+from estate.window.translating import tr
 from estate.window.widgets.drift_chart import MARGIN, draw_titled, pixel_font
 
 _PIXELS_AN_INCH = 96.0
@@ -21,7 +22,7 @@ _GAP = 18.0
 def lie_flat(printer: QPrinter, reference: str) -> None:
     """Set a page up before the person is asked: landscape, named for its outlet."""
     printer.setPageOrientation(QPageLayout.Orientation.Landscape)
-    printer.setDocName(f"Mixed temperature of {reference}")
+    printer.setDocName(tr("Mixed temperature of {reference}", reference=reference))
 
 
 def print_course(
@@ -35,7 +36,11 @@ def print_course(
     painter = QPainter()
     if not painter.begin(printer):
         to = printer.outputFileName() or printer.printerName()
-        raise ReportFault("The chart can't be printed", f"{to} does not take it.", "Choose another printer.")
+        raise ReportFault(
+            tr("The chart can't be printed"),
+            tr("{to} does not take it.", to=to),
+            tr("Choose another printer."),
+        )
     scale = printer.resolution() / _PIXELS_AN_INCH
     page = printer.pageRect(QPrinter.Unit.DevicePixel)
     painter.scale(scale, scale)
@@ -57,7 +62,9 @@ def _write(painter: QPainter, room: QRectF, told: Told, font: QFont) -> None:
     heading = told.heading if told.chip is None else f"{told.heading}: {told.chip[1]}"
     lines = [(heading, strong), *((f"{fact[0]}: {fact[1]}", font) for fact in told.facts)]
     if told.weeks:
-        shares = ", ".join(f"{weeks} weeks {words.share(value)}" for weeks, value in told.weeks)
+        shares = ", ".join(
+            tr("{weeks} weeks {value}", weeks=weeks, value=words.share(value)) for weeks, value in told.weeks
+        )
         lines.append((f"{told.weeks_words}: {shares}.", font))
     lines.append((told.caution, font))
     for text, each in lines:

@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 from typing_extensions import override
 
 from estate.window.models.visit_fields import Value, parse_number
+from estate.window.translating import tr
 
 
 class NumberField(QLineEdit):
@@ -51,7 +52,7 @@ class NumberField(QLineEdit):
         wrong = not self.readable
         if bool(self.property("wrong")) != wrong:
             self.setProperty("wrong", wrong)
-            self.setToolTip("This is not a number. Type it like 41.6" if wrong else "")
+            self.setToolTip(tr("This is not a number. Type it like 41.6") if wrong else "")
             self.style().unpolish(self)
             self.style().polish(self)
 
@@ -71,7 +72,7 @@ class AnswerField(QComboBox):
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName(name)
-        for words, value in (("–", None), ("yes", True), ("no", False)):
+        for words, value in (("–", None), (tr("yes"), True), (tr("no"), False)):
             self.addItem(words, value)
         self.currentIndexChanged.connect(lambda place: self.edited.emit())
 
@@ -88,6 +89,27 @@ class AnswerField(QComboBox):
     def readable(self) -> bool:
         """An answer can always be read."""
         return True
+
+
+class HintedField(QLineEdit):
+    """Takes words, and has room for those that stand in it while it is empty."""
+
+    @override
+    def sizeHint(self) -> QSize:
+        wanted = super().sizeHint()
+        metrics = self.fontMetrics()
+        words = metrics.horizontalAdvance(self.placeholderText()) + 2 * metrics.height()
+        return QSize(max(wanted.width(), words), wanted.height())
+
+    @override
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
+
+
+def tell_whole(box: QComboBox) -> None:
+    """Let the tooltip of a box say the whole of a choice that it may have no room for."""
+    box.currentTextChanged.connect(box.setToolTip)
+    box.setToolTip(box.currentText())
 
 
 class WheelGuard(QObject):

@@ -3,14 +3,16 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtGui import QAccessible, QFont, QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QWidget
 from typing_extensions import override
 
 from estate.domain.today import Figure, ListAsked, Weight
 from estate.window import marks, words
 from estate.window.marks import Mark
-from estate.window.shades import shades_of
+from estate.window.schemes import shades_of
+from estate.window.spoken import speaks_as
+from estate.window.translating import tr
 from estate.window.widgets.text import empty, label
 
 OF_WEIGHT: dict[Weight, Mark] = {
@@ -31,6 +33,7 @@ class Sign(QWidget):
     def __init__(self, mark: Mark, said: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.mark, self.said = mark, said
+        speaks_as(self, QAccessible.Role.StaticText)
         self.setAccessibleName(said)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
@@ -48,7 +51,8 @@ class Sign(QWidget):
         height = QFontMetrics(self.font()).height()
         side = height * 0.8
         painter = QPainter(self)
-        marks.paint(painter, QRectF(1, (self.height() - side) / 2, side, side), self.mark, shades.tone(tone))
+        box = QRectF(1, (self.height() - side) / 2, side, side)
+        marks.paint(painter, box, self.mark, shades.tone(tone), shades.outline)
         painter.setPen(shades.tone(tone))
         room = self.rect().toRectF().adjusted(height * 1.3, 0, 0, 0)
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, self.said)
@@ -72,8 +76,8 @@ class ListLink(QPushButton):
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(sentence)
-        self.setAccessibleDescription("Opens the list")
-        self.setToolTip(f"Show the list: {words.sentence(asks.words)}")
+        self.setAccessibleDescription(tr("Opens the list"))
+        self.setToolTip(tr("Show the list: {asks}", asks=words.sentence(asks.words)))
         self.clicked.connect(lambda checked=False: self.asked.emit(self.asks))
 
 
@@ -105,7 +109,7 @@ class FigureRows(QWidget):
         empty(self._grid)
         self.links = {}
         shown = [each for each in figures if each.count]
-        self._grid.setColumnMinimumWidth(0, self._widest([each.value for each in Weight]))
+        self._grid.setColumnMinimumWidth(0, self._widest([tr(each.value) for each in Weight]))
         self._grid.setColumnMinimumWidth(1, self._link_room())
         for row, each in enumerate(shown):
             self._row(row, each)
@@ -113,7 +117,9 @@ class FigureRows(QWidget):
             unknown = any(each.unknown for each in figures)
             mark = Mark.HALF if unknown else Mark.TICK
             said = label(all_well, wraps=True)
-            self._grid.addWidget(Sign(mark, Weight.UNKNOWN.value if unknown else "nothing"), 0, 0, _TOP)
+            self._grid.addWidget(
+                Sign(mark, tr(Weight.UNKNOWN.value) if unknown else tr("nothing")), 0, 0, _TOP
+            )
             self._grid.addWidget(said, 0, 1, 1, 2)
         nothing = [each.nothing for each in figures if not each.count and each.nothing]
         if nothing:
@@ -126,7 +132,7 @@ class FigureRows(QWidget):
         self.links[figure.asks.behind] = link
         said = label(f"{figure.words} {figure.more}".rstrip(), wraps=True)
         said.setContentsMargins(0, 3, 0, 0)
-        self._grid.addWidget(Sign(OF_WEIGHT[figure.weight], figure.weight.value), row, 0, _TOP)
+        self._grid.addWidget(Sign(OF_WEIGHT[figure.weight], tr(figure.weight.value)), row, 0, _TOP)
         self._grid.addWidget(link, row, 1, _TOP | Qt.AlignmentFlag.AlignRight)
         self._grid.addWidget(said, row, 2, _TOP)
 

@@ -8,9 +8,10 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 from estate.domain.findings import Finding, Judgement, Outcome
 from estate.window import words
 from estate.window.marks import OF_VERDICT, Mark, of_finding
+from estate.window.translating import said, tr
 from estate.window.widgets.text import Chip, empty, label
 
-_NOT_A_PASS = "Not tested is not a pass: what was not measured is not judged."
+_NOT_A_PASS = said("Not tested is not a pass: what was not measured is not judged.")
 
 
 class FindingLine(QWidget):
@@ -41,8 +42,8 @@ class FindingLine(QWidget):
 
 def _chip_words(finding: Finding) -> str:
     if finding.outcome is Outcome.NOT_MET and finding.severity is not None:
-        return finding.severity.words
-    return finding.outcome.value
+        return tr(finding.severity.words)
+    return tr(finding.outcome.value)
 
 
 def _chip(finding: Finding) -> Chip:
@@ -63,7 +64,7 @@ class FindingsList(QWidget):
         empty(self._column)
         if judgement is None:
             self._column.addWidget(
-                label("No visit is on record, so nothing is known of this valve.", wraps=True)
+                label(tr("No visit is on record, so nothing is known of this valve."), wraps=True)
             )
             return
         said: set[str] = set()
@@ -77,8 +78,8 @@ class FindingsList(QWidget):
 
 def _nothing_against(judgement: Judgement) -> str:
     if any(each.required for each in judgement.not_tested):
-        return "Nothing that was measured is outside its limits."
-    return "Everything required was measured and is within its limits."
+        return tr("Nothing that was measured is outside its limits.")
+    return tr("Everything required was measured and is within its limits.")
 
 
 def _missing(missing: Sequence[Finding]) -> QWidget:
@@ -91,15 +92,17 @@ def _missing(missing: Sequence[Finding]) -> QWidget:
     others = [each for each in missing if not each.required]
     if required:
         head = QHBoxLayout()
-        head.addWidget(Chip(Mark.HALF, "not tested"), 0, Qt.AlignmentFlag.AlignTop)
-        head.addWidget(label("Required, and not measured:", "strong"), 1)
+        head.addWidget(Chip(Mark.HALF, tr("not tested")), 0, Qt.AlignmentFlag.AlignTop)
+        head.addWidget(label(tr("Required, and not measured:"), "strong"), 1)
         column.addLayout(head)
         for each in required:
             column.addWidget(label(f"•  {words.sentence(each.words)}", wraps=True))
-        column.addWidget(label(_NOT_A_PASS, "small", wraps=True))
+        column.addWidget(label(tr(_NOT_A_PASS), "small", wraps=True))
     if others:
         names = "; ".join(words.sentence(each.words).rstrip(".") for each in others)
-        column.addWidget(label(f"Also not tested (not required): {names}.", "small", wraps=True))
+        column.addWidget(
+            label(tr("Also not tested (not required): {names}.", names=names), "small", wraps=True)
+        )
     return box
 
 
@@ -107,11 +110,11 @@ class VerdictChip(Chip):
     """The verdict of a judgement."""
 
     def __init__(self, large: bool = True, parent: QWidget | None = None) -> None:
-        super().__init__(Mark.RING, "never tested", large=large, parent=parent)
+        super().__init__(Mark.RING, tr("never tested"), large=large, parent=parent)
 
     def judge(self, judgement: Judgement | None) -> None:
         """Show the verdict of a judgement, or that there is none."""
         if judgement is None:
-            self.tell(Mark.RING, "never tested")
+            self.tell(Mark.RING, tr("never tested"))
         else:
-            self.tell(OF_VERDICT[judgement.verdict], judgement.verdict.value)
+            self.tell(OF_VERDICT[judgement.verdict], tr(judgement.verdict.value))

@@ -4,17 +4,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QLineF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QAccessible, QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
 from estate.domain.forecast import Expected
 from estate.window.models.forecast_rows import expected_words
-from estate.window.shades import Shades, shades_of
+from estate.window.schemes import shades_of
+from estate.window.shades import Shades
+from estate.window.spoken import speaks_as
+from estate.window.translating import said, tr
 
 _EDGE = 8.0
 _GAP = 10.0
-_LEGEND = "Bar: bodies expected to be replaced. Line: where the count falls 95 times in 100."
+_LEGEND = said("Bar: bodies expected to be replaced. Line: where the count falls 95 times in 100.")
 _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 
@@ -33,9 +36,10 @@ class ForecastBars(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.bars: tuple[Bar, ...] = ()
+        speaks_as(self, QAccessible.Role.Chart)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setAccessibleName("Bodies expected to be replaced in the year ahead")
+        self.setAccessibleName(tr("Bodies expected to be replaced in the year ahead"))
 
     def tell(self, bars: Sequence[Bar]) -> None:
         """Show other models."""
@@ -53,7 +57,7 @@ class ForecastBars(QWidget):
 
     @override
     def minimumSizeHint(self) -> QSize:
-        return QSize(360, self.sizeHint().height())
+        return QSize(26 * self.fontMetrics().height(), self.sizeHint().height())
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -73,7 +77,7 @@ def _draw(painter: QPainter, box: QRectF, bars: tuple[Bar, ...], shades: Shades)
     metrics = QFontMetricsF(painter.font())
     line = metrics.height()
     painter.setPen(QColor(shades.muted))
-    legend = metrics.elidedText(_LEGEND, Qt.TextElideMode.ElideRight, box.width())
+    legend = metrics.elidedText(tr(_LEGEND), Qt.TextElideMode.ElideRight, box.width())
     painter.drawText(QRectF(box.left(), box.top(), box.width(), line), _LEFT, legend)
     names = min(box.width() * 0.3, max(metrics.horizontalAdvance(each.name) for each in bars))
     said = max(metrics.horizontalAdvance(expected_words(each.expected)) for each in bars)

@@ -4,9 +4,12 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Generic, TypeVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QPushButton, QVBoxLayout, QWidget
 
 from estate.window.models.table import TableModel
+from estate.window.translating import tr
+from estate.window.widgets.flowing import Flowing
+from estate.window.widgets.list_bar import ListBar, how_many
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.text import label
 
@@ -37,35 +40,30 @@ class ListPage(QWidget, Generic[T]):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self._model, self._said, self._choices, self._nothing = model, said, tuple(choices), nothing
-        self._lines: tuple[T, ...] = ()
-        self.listing: Listing[T] = Listing(model, named)
+        self._model, self._choices, self._nothing = model, tuple(choices), nothing
+        model.find_by(said)
+        self.listing: Listing[T] = Listing(model, named, known_as=type(self).__name__)
         self.wanted = QComboBox()
-        self.wanted.setAccessibleName("Which lines")
+        self.wanted.setAccessibleName(tr("Which lines"))
         self.wanted.addItems([words for words, _ in self._choices])
         self.wanted.setVisible(len(self._choices) > 1)
-        self.words = QLineEdit()
-        self.words.setPlaceholderText("Only lines with these words")
-        self.words.setAccessibleName("Only lines with these words")
-        self.counted = label("", "muted", wraps=True)
+        self.bar = ListBar(self.listing)
+        self.bar.lead(self.wanted)
+        self.bar.say(self._how_many)
+        self.words, self.counted = self.bar.sought, self.bar.counted
         self.detail = label("", wraps=True)
-        self.buttons = QHBoxLayout()
-        self.buttons.addStretch(1)
+        self.buttons = Flowing(gap=8, to_right=True)
         self._about_one: list[tuple[QPushButton, Callable[[T], bool]]] = []
-        head = QHBoxLayout()
-        head.addWidget(self.wanted)
-        head.addWidget(self.words, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 12, 14, 10)
         column.setSpacing(8)
         column.addWidget(label(title, "title"))
-        column.addLayout(head)
-        column.addWidget(self.counted)
+        column.addWidget(self.bar)
         column.addWidget(self.listing, 1)
         column.addWidget(self.detail)
         column.addLayout(self.buttons)
-        self.wanted.currentIndexChanged.connect(lambda place: self._fill())
-        self.words.textChanged.connect(lambda text: self._fill())
+        self.wanted.currentIndexChanged.connect(lambda place: self._want())
+        self.listing.ordered.layoutChanged.connect(self._on_laid_anew)
         self.listing.picked.connect(lambda key: self._settle())
 
     def button(
@@ -97,31 +95,29 @@ class ListPage(QWidget, Generic[T]):
 
     def tell(self, lines: Iterable[T]) -> None:
         """Show other lines; the one chosen before stays chosen."""
-        self._lines = tuple(lines)
-        self._fill()
+        kept = self.listing.current_key()
+        self._model.fill(lines)
+        self._want(kept)
 
     @property
     def chosen(self) -> T | None:
         """The chosen line."""
-        key = self.listing.current_key()
-        place = None if key is None else self._model.place_of(key)
-        return None if place is None else self._model.rows[place]
+        return self.listing.ordered.line_at(self.listing.currentIndex())
 
-    def _fill(self) -> None:
-        kept = self.listing.current_key()
-        wanted = self._choices[max(0, self.wanted.currentIndex())][1]
-        typed = self.words.text().casefold().split()
-        shown = [
-            line
-            for line in self._lines
-            if wanted(line) and all(word in self._said(line).casefold() for word in typed)
-        ]
-        self._model.fill(shown)
-        of = f" of {len(self._lines):,}" if len(shown) < len(self._lines) else ""
-        self.counted.setText(f"{len(shown):,}{of} shown" if self._lines else self._nothing)
-        if shown and (kept is None or not self.listing.choose(kept)):
+    def _want(self, kept: int | None = None) -> None:
+        self.listing.ordered.want(self._choices[max(0, self.wanted.currentIndex())][1])
+        if kept is not None and not self.listing.currentIndex().isValid():
+            self.listing.choose(kept)
+        self._on_laid_anew()
+
+    def _on_laid_anew(self) -> None:
+        """Choose the first line where the one chosen is no longer shown."""
+        if self.listing.ordered.count and not self.listing.currentIndex().isValid():
             self.listing.selectRow(0)
         self._settle()
+
+    def _how_many(self, shown: int, held: int) -> str:
+        return how_many(shown, held) if held else self._nothing
 
     def _settle(self) -> None:
         line = self.chosen

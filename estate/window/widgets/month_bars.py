@@ -3,17 +3,21 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontInfo, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QAccessible, QColor, QFont, QFontInfo, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 from typing_extensions import override
 
-from estate.window.shades import Shades, shades_of
+from estate.window.schemes import shades_of
+from estate.window.shades import Shades
+from estate.window.spoken import speaks_as
+from estate.window.translating import said, tr
 
 Month = tuple[str, int, int]
 _LEAST_PIXELS = 8
+_LEAST_WIDE = 480
 _EDGE = 6.0
 _GAP = 3.0
-_MEANING = "Windows that end in each month; what is late counts in the first"
+_MEANING = said("Windows that end in each month; what is late counts in the first")
 _CENTRED = int(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignVCenter)
 _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
@@ -24,15 +28,19 @@ class MonthBars(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.months: tuple[Month, ...] = ()
+        speaks_as(self, QAccessible.Role.Chart)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setAccessibleName("Windows that end in each month, now and then")
+        self.setAccessibleName(tr("Windows that end in each month, now and then"))
 
     def tell(self, months: Sequence[Month]) -> None:
         """Show other months: (words such as Nov 2026, now, then)."""
         self.months = tuple(months)
-        said = [f"{month}: now {now}, then {then}" for month, now, then in self.months]
-        self.setAccessibleDescription("; ".join(said))
+        told = [
+            tr("{month}: now {now}, then {then}", month=month, now=now, then=then)
+            for month, now, then in self.months
+        ]
+        self.setAccessibleDescription("; ".join(told))
         self.update()
 
     @override
@@ -41,7 +49,7 @@ class MonthBars(QWidget):
 
     @override
     def minimumSizeHint(self) -> QSize:
-        return QSize(480, self.sizeHint().height())
+        return QSize(max(_LEAST_WIDE, 26 * self.fontMetrics().height()), self.sizeHint().height())
 
     @override
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -107,11 +115,11 @@ def _bar(painter: QPainter, bar: QRectF, filled: bool, shades: Shades) -> None:
 def _legend(painter: QPainter, room: QRectF, shades: Shades) -> None:
     metrics = QFontMetricsF(painter.font())
     side = room.height() * 0.6
-    for said, filled in (("now, hollow", False), ("then, filled", True)):
+    for legend, filled in ((tr("now, hollow"), False), (tr("then, filled"), True)):
         _bar(painter, QRectF(room.left() + 2, room.center().y() - side / 2, side, side), filled, shades)
         room.setLeft(room.left() + side + 8)
         painter.setPen(QColor(shades.text))
-        painter.drawText(room, _LEFT, said)
-        room.setLeft(room.left() + metrics.horizontalAdvance(said) + 18)
+        painter.drawText(room, _LEFT, legend)
+        room.setLeft(room.left() + metrics.horizontalAdvance(legend) + 18)
     painter.setPen(QColor(shades.muted))
-    painter.drawText(room, _LEFT, _MEANING)
+    painter.drawText(room, _LEFT, tr(_MEANING))

@@ -6,11 +6,12 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QVBoxLayout, QWidget
 from estate.domain.preview import Move, PolicyPreview
 from estate.window.models import preview_rows
 from estate.window.models.preview_rows import Figure, MovesModel
+from estate.window.translating import said, tr
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.month_bars import MonthBars
 from estate.window.widgets.text import empty, label
 
-_HEADINGS = ("", "Now", "Then", "Change")
+_HEADINGS = ("", said("Now"), said("Then"), said("Change"))
 _TO_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
@@ -24,7 +25,7 @@ class PreviewPanel(QFrame):
         self.moved = label("", "strong", wraps=True)
         self.bars = MonthBars()
         self._model = MovesModel()
-        self.listing: Listing[Move] = Listing(self._model, "Valves whose dates move most")
+        self.listing: Listing[Move] = Listing(self._model, tr("Valves whose dates move most"))
         self.listing.setMinimumHeight(self.fontMetrics().height() * 7)
         policy = self.listing.sizePolicy()
         policy.setRetainSizeWhenHidden(True)
@@ -41,7 +42,7 @@ class PreviewPanel(QFrame):
         column.addWidget(self.bars)
         column.addWidget(self.moved)
         column.addWidget(self.listing, 1)
-        column.addWidget(label(_CAUTION, "caution", wraps=True))
+        column.addWidget(label(tr(_CAUTION), "caution", wraps=True))
 
     def tell(self, preview: PolicyPreview, unit: str) -> None:
         """Show what a value would change; the unit is the value's."""
@@ -55,19 +56,19 @@ class PreviewPanel(QFrame):
     def _compare(self, figures: tuple[Figure, ...]) -> None:
         empty(self._grid)
         for column, heading in enumerate(_HEADINGS):
-            titled = label(heading, "muted")
+            titled = label(tr(heading), "muted")
             titled.setAlignment(_TO_RIGHT)
             self._grid.addWidget(titled, 0, column)
         for row, figure in enumerate(figures, 1):
             self._grid.addWidget(label(figure.name), row, 0)
-            for column, said in enumerate((figure.now, figure.then, figure.change), 1):
-                shown = label(said, "strong")
-                shown.setAccessibleName(f"{figure.name}, {_HEADINGS[column].casefold()}: {said}")
+            for column, value in enumerate((figure.now, figure.then, figure.change), 1):
+                shown = label(value, "strong")
+                shown.setAccessibleName(f"{figure.name}, {tr(_HEADINGS[column]).casefold()}: {value}")
                 shown.setAlignment(_TO_RIGHT)
                 self._grid.addWidget(shown, row, column)
 
 
-_CAUTION = (
+_CAUTION = said(
     "These are estimates, not permissions. Valve-weeks count only valves whose drift has been learned, "
     "now against the ceilings of now and then against those of then. The site's water safety group decides."
 )

@@ -3,6 +3,7 @@
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QWidget
 
 from estate.window.tasks import LongTask
+from estate.window.translating import tr
 from estate.window.widgets.text import label
 
 
@@ -14,9 +15,9 @@ class ProgressStrip(QWidget):
         self._task: LongTask | None = None
         self._words = label("")
         self._bar = QProgressBar()
-        self._bar.setAccessibleName("How far the work is")
+        self._bar.setAccessibleName(tr("How far the work is"))
         self._bar.setMinimumWidth(180)
-        self.stop = QPushButton("Stop")
+        self.stop = QPushButton(tr("Stop"))
         self.stop.clicked.connect(self._on_stop)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)

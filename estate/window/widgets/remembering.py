@@ -1,7 +1,9 @@
 """Whether the layout of a sheet is remembered, under which name and for which sender."""
 
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QWidget
 
+from estate.window.translating import tr
+from estate.window.widgets.entry import HintedField
 from estate.window.widgets.text import label
 
 
@@ -10,19 +12,19 @@ class Remembering(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.keep = QCheckBox("Remember how this sheet lies, as")
-        self.name = QLineEdit()
-        self.name.setPlaceholderText("name of the layout")
-        self.name.setAccessibleName("Name of the layout")
-        self.sent_by = QLineEdit()
-        self.sent_by.setPlaceholderText("who sends such sheets")
-        self.sent_by.setAccessibleName("Who sends such sheets")
+        self.keep = QCheckBox(tr("Remember how this sheet lies, as"))
+        self.name = HintedField()
+        self.name.setPlaceholderText(tr("name of the layout"))
+        self.name.setAccessibleName(tr("Name of the layout"))
+        self.sent_by = HintedField()
+        self.sent_by.setPlaceholderText(tr("who sends such sheets"))
+        self.sent_by.setAccessibleName(tr("Who sends such sheets"))
         self.keep.toggled.connect(self._settle)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.keep)
         row.addWidget(self.name)
-        row.addWidget(label("of"))
+        row.addWidget(label(tr("of")))
         row.addWidget(self.sent_by)
         row.addStretch(1)
         self._settle()

@@ -3,14 +3,26 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import (
+    QAccessible,
+    QColor,
+    QFontMetricsF,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+)
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 from typing_extensions import override
 
 from estate.domain.today import Share
 from estate.window import words
 from estate.window.models import share_words
-from estate.window.shades import Shades, shades_of
+from estate.window.schemes import shades_of
+from estate.window.shades import Shades
+from estate.window.spoken import speaks_as
+from estate.window.translating import tr
 
 _TOP = 0.6
 _CENTRED = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignVCenter
@@ -23,10 +35,11 @@ class ShareLine(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.shares: tuple[Share, ...] = ()
+        speaks_as(self, QAccessible.Role.Chart)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setAccessibleName("Share of valves with a satisfactory test in date, month by month")
+        self.setAccessibleName(tr("Share of valves with a satisfactory test in date, month by month"))
 
     def tell(self, shares: Sequence[Share]) -> None:
         """Show other shares, the oldest first, today's last."""
@@ -88,11 +101,11 @@ class ShareLine(QWidget):
             painter.drawText(QRectF(0, y - line / 2, plot.left() - 6, line), _RIGHT, said)
         last = len(self.shares) - 1
         under = QRectF(0, plot.bottom() + 3, self.width(), line)
-        painter.drawText(under, _RIGHT, "today")
+        painter.drawText(under, _RIGHT, tr("today"))
         for number in range(last - 3, -1, -3):
             x = plot.left() + plot.width() * number / last
             said = words.month(self.shares[number].on).split()[0]
-            painter.drawText(QRectF(x - 40, under.top(), 80, line), _CENTRED, said)
+            painter.drawText(QRectF(x - 3 * line, under.top(), 6 * line, line), _CENTRED, said)
 
     def _line(self, painter: QPainter, shades: Shades) -> None:
         accent = QColor(shades.accent)
@@ -104,4 +117,5 @@ class ShareLine(QWidget):
             if each is not None:
                 today = number == len(places) - 1
                 painter.setBrush(accent if today else QColor(shades.base))
-                painter.drawEllipse(each, 4.0 if today else 2.4, 4.0 if today else 2.4)
+                radius = QFontMetricsF(self.font()).height() * (0.28 if today else 0.17)
+                painter.drawEllipse(each, radius, radius)

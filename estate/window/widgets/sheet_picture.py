@@ -9,7 +9,9 @@ from estate.domain.cell_names import place_of
 from estate.domain.layouts import ShownSheet, TableMap
 from estate.domain.questions import Question
 from estate.window.models.shown_sheet import Place, ShownSheetModel
-from estate.window.shades import Tone, shades_of
+from estate.window.schemes import shades_of
+from estate.window.shades import Tone
+from estate.window.translating import tr
 
 _WIDEST_CHARACTERS = 28
 
@@ -23,11 +25,11 @@ class SheetPicture(QWidget):
         self._tables: tuple[TableMap, ...] = ()
         self._questions: tuple[Question, ...] = ()
         self.sheets = QComboBox()
-        self.sheets.setAccessibleName("Sheet of the file")
+        self.sheets.setAccessibleName(tr("Sheet of the file"))
         self.model = ShownSheetModel(self)
         self.cells = QTableView()
         self.cells.setModel(self.model)
-        self.cells.setAccessibleName("The sheet as it is")
+        self.cells.setAccessibleName(tr("The sheet as it is"))
         self._behave()
         self.sheets.currentIndexChanged.connect(self._on_sheet)
         column = QVBoxLayout(self)
@@ -54,7 +56,7 @@ class SheetPicture(QWidget):
         self.sheets.blockSignals(True)
         self.sheets.clear()
         for each in self._sheets:
-            self.sheets.addItem(f"{each.name}, hidden" if each.hidden else each.name)
+            self.sheets.addItem(tr("{name}, hidden", name=each.name) if each.hidden else each.name)
         self.sheets.blockSignals(False)
         self.sheets.setVisible(len(self._sheets) > 1)
         read = {each.sheet for each in tables}

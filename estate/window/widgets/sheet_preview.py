@@ -1,13 +1,12 @@
 """A sheet before it is taken: as it is, what was read of it, what is asked, and what would change."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from estate.domain.findings import Verdict
 from estate.domain.intake import AssetRow
 from estate.domain.layouts import SheetKind
 from estate.domain.questions import Choice, Question
-from estate.window import words
 from estate.window.desk import Looked, Proposal, ProposedVisit
 from estate.window.marks import OF_VERDICT
 from estate.window.models.answering import Answering
@@ -19,9 +18,12 @@ from estate.window.models.sheet_rows import (
     questions_model,
     visits_model,
 )
+from estate.window.translating import tr, tr_count
 from estate.window.widgets.answer_panel import AnswerPanel
 from estate.window.widgets.columns_panel import ColumnsPanel
+from estate.window.widgets.flowing import Flowing
 from estate.window.widgets.listing import Listing
+from estate.window.widgets.scrolled import in_scroll_area
 from estate.window.widgets.sheet_picture import SheetPicture
 from estate.window.widgets.text import Chip, empty, label
 
@@ -42,20 +44,19 @@ class SheetPreview(QWidget):
         self.picture = SheetPicture()
         self._said = label("", "strong", wraps=True)
         self._how = label("", "muted", wraps=True)
-        self._chips = QHBoxLayout()
-        self._chips.setSpacing(8)
+        self._chips = Flowing()
         self._visits = visits_model()
         self._assets = assets_model()
         self._asked = questions_model(self.answering)
         self._effects = effects_model()
-        self.visits: Listing[ProposedVisit] = Listing(self._visits, "Results to be taken")
-        self.assets: Listing[AssetRow] = Listing(self._assets, "Outlets to be added")
-        self.effects: Listing[Effect] = Listing(self._effects, "What else would change")
-        self.questions: Listing[Question] = Listing(self._asked, "Questions, and what to do")
+        self.visits: Listing[ProposedVisit] = Listing(self._visits, tr("Results to be taken"))
+        self.assets: Listing[AssetRow] = Listing(self._assets, tr("Outlets to be added"))
+        self.effects: Listing[Effect] = Listing(self._effects, tr("What else would change"))
+        self.questions: Listing[Question] = Listing(self._asked, tr("Questions, and what to do"))
         self.columns = ColumnsPanel()
         self.panel = AnswerPanel()
         self.tabs = QTabWidget()
-        self.tabs.setAccessibleName("What was read")
+        self.tabs.setAccessibleName(tr("What was read"))
         self._connect()
         self._lay()
 
@@ -69,11 +70,13 @@ class SheetPreview(QWidget):
     def _lay(self) -> None:
         upper = QSplitter(Qt.Orientation.Horizontal)
         upper.addWidget(self.picture)
+        for page in (self.visits, self.assets, self.columns, self.effects):
+            self.tabs.addTab(page, "")
         upper.addWidget(self.tabs)
         upper.setSizes([520, 640])
         lower = QSplitter(Qt.Orientation.Horizontal)
         lower.addWidget(self.questions)
-        lower.addWidget(self.panel)
+        lower.addWidget(in_scroll_area(self.panel))
         lower.setSizes([760, 400])
         self._both = QSplitter(Qt.Orientation.Vertical)
         self._both.addWidget(upper)
@@ -108,9 +111,17 @@ class SheetPreview(QWidget):
         self.picture.tell(looked.shown, reading.tables, proposal.questions)
         self.columns.tell(reading.kind, reading.tables, looked.fields, reading.layout)
         self._said.setText(
-            f"{words.count(reading.read, 'row')} read as {reading.kind.value}: "
-            f"{proposal.accepted:,} to be taken, "
-            f"{proposal.already_there:,} there already, {len(proposal.questions):,} questioned."
+            tr_count(
+                reading.read,
+                "{n:,} row read as {kind}: {accepted:,} to be taken, {already_there:,} there "
+                "already, {questions:,} questioned.",
+                "{n:,} rows read as {kind}: {accepted:,} to be taken, {already_there:,} there "
+                "already, {questions:,} questioned.",
+                kind=tr(reading.kind.value),
+                accepted=proposal.accepted,
+                already_there=proposal.already_there,
+                questions=len(proposal.questions),
+            )
         )
         self._how.setText(how_read(proposal))
         self._count(proposal)
@@ -121,13 +132,20 @@ class SheetPreview(QWidget):
             self.questions.selectRow(0)
 
     def _tab(self, proposal: Proposal, effects: tuple[Effect, ...]) -> None:
-        while self.tabs.count():
-            self.tabs.removeTab(0)
-        rows: QWidget = self.assets if proposal.reading.kind is SheetKind.ASSETS else self.visits
-        self.tabs.addTab(rows, f"To be taken ({proposal.accepted:,})")
-        self.tabs.addTab(self.columns, "Columns")
-        if effects:
-            self.tabs.addTab(self.effects, f"What else would change ({len(effects):,})")
+        assets = proposal.reading.kind is SheetKind.ASSETS
+        rows = self.assets if assets else self.visits
+        taken = tr("To be taken ({accepted:,})", accepted=proposal.accepted)
+        changing = tr("What else would change ({effects:,})", effects=len(effects))
+        for page, named, shown in (
+            (self.visits, taken, not assets),
+            (self.assets, taken, assets),
+            (self.columns, tr("Columns"), True),
+            (self.effects, changing, bool(effects)),
+        ):
+            place = self.tabs.indexOf(page)
+            self.tabs.setTabText(place, named)
+            self.tabs.setTabVisible(place, shown)
+        self.tabs.setCurrentWidget(rows)
         self.visits.hide_empty()
         self.assets.hide_empty()
 
@@ -136,8 +154,7 @@ class SheetPreview(QWidget):
         for verdict in reversed(Verdict):
             number = sum(each.judgement.verdict is verdict for each in proposal.visits)
             if number:
-                self._chips.addWidget(Chip(OF_VERDICT[verdict], f"{number:,} {verdict.value}"))
-        self._chips.addStretch(1)
+                self._chips.addWidget(Chip(OF_VERDICT[verdict], f"{number:,} {tr(verdict.value)}"))
 
     def _current(self) -> Question | None:
         index = self.questions.currentIndex()
@@ -178,17 +195,18 @@ class SheetPreview(QWidget):
 def how_read(proposal: Proposal) -> str:
     """How the sheet was read, in a line: its form, order of dates, units and ways of matching."""
     reading = proposal.reading
-    parts = [f"Form: {each.value}" for each in dict.fromkeys(reading.forms)]
+    parts = [tr("Form: {each}", each=tr(each.value)) for each in dict.fromkeys(reading.forms)]
     if reading.date_order:
-        parts.append(f"dates: {reading.date_order}")
+        parts.append(tr("dates: {date_order}", date_order=reading.date_order))
     units = dict.fromkeys(f"{unit} ({how})" for _, _, unit, how in reading.units)
     if units:
-        parts.append(f"units: {', '.join(units)}")
+        parts.append(tr("units: {units}", units=", ".join(units)))
     ways: dict[str, int] = {}
     for each in proposal.matched:
         ways[each.by] = ways.get(each.by, 0) + 1
     if ways:
-        parts.append("matched by " + ", ".join(f"{way} {number:,}" for way, number in ways.items()))
+        told = ", ".join(f"{way} {number:,}" for way, number in ways.items())
+        parts.append(tr("matched by {ways}", ways=told))
     if reading.blank:
-        parts.append(f"{words.count(reading.blank, 'row')} left blank")
+        parts.append(tr_count(reading.blank, "{n:,} row left blank", "{n:,} rows left blank"))
     return "; ".join(parts)

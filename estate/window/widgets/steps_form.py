@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLineEdit, QVBoxLayout, QWidget
 from estate.domain.procedures import asked_steps
 from estate.domain.steps import Seen, Steps, parts_in, parts_words
 from estate.domain.visits import VisitKind
+from estate.window.translating import tr
 from estate.window.widgets.entry import AnswerField, WheelGuard
 from estate.window.widgets.text import label
 
@@ -29,8 +30,8 @@ class StepsForm(QWidget):
         self.answers: dict[str, AnswerField] = {}
         self.remarks: dict[str, QLineEdit] = {}
         self.parts = QLineEdit()
-        self.parts.setAccessibleName("Parts put in")
-        self.parts.setPlaceholderText("such as: strainer 2, washer")
+        self.parts.setAccessibleName(tr("Parts put in"))
+        self.parts.setPlaceholderText(tr("such as: strainer 2, washer"))
         self.parts.textEdited.connect(self.edited)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
@@ -56,13 +57,13 @@ class StepsForm(QWidget):
         self.put(before)
 
     def _fill(self, grid: QGridLayout, kind: VisitKind) -> None:
-        grid.addWidget(label("Seen, in this order", "heading"), 0, 0)
-        grid.addWidget(label("Remark", "small"), 0, 2)
+        grid.addWidget(label(tr("Seen, in this order"), "heading"), 0, 0)
+        grid.addWidget(label(tr("Remark"), "small"), 0, 2)
         row = 1
         for step in asked_steps(kind):
             answer, remark = AnswerField(step.words), QLineEdit()
-            remark.setAccessibleName(f"Remark: {step.words}")
-            answer.setToolTip(step.source)
+            remark.setAccessibleName(tr("Remark: {step}", step=step.words))
+            answer.setToolTip(tr(step.source))
             answer.installEventFilter(self._guard)
             answer.edited.connect(self.edited)
             remark.textEdited.connect(self.edited)
@@ -70,7 +71,7 @@ class StepsForm(QWidget):
             for column, widget in enumerate((label(step.words, wraps=True), answer, remark)):
                 grid.addWidget(widget, row, column)
             row += 1
-        grid.addWidget(label("Parts put in"), row, 0)
+        grid.addWidget(label(tr("Parts put in")), row, 0)
         grid.addWidget(self.parts, row, 1, 1, 2)
 
     def in_order(self) -> Iterator[QWidget]:

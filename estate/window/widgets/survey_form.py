@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QVBoxLayout, QWidget
 
 from estate.domain.places import Use, UserGroup
 from estate.domain.suitability.given import Given
@@ -12,7 +12,8 @@ from estate.domain.suitability.survey import ModelFigures, Supply, Survey
 from estate.domain.valves import SchemeClass
 from estate.window import words
 from estate.window.models.visit_fields import Value
-from estate.window.widgets.entry import AnswerField, NumberField, WheelGuard
+from estate.window.translating import said, tr
+from estate.window.widgets.entry import AnswerField, HintedField, NumberField, WheelGuard
 from estate.window.widgets.text import label
 
 
@@ -25,24 +26,25 @@ class Figure:
     unit: str
 
 
+_SIDES = (("hot", said("Hot")), ("cold", said("Cold")))
 _SUPPLIES = (
-    ("temperature_c", "Temperature", "°C"),
-    ("static_bar", "Pressure at rest", "bar"),
-    ("flow_bar", "Pressure under flow", "bar"),
+    ("temperature_c", said("Temperature"), "°C"),
+    ("static_bar", said("Pressure at rest"), "bar"),
+    ("flow_bar", said("Pressure under flow"), "bar"),
 )
 WANTED = (
-    Figure("set_c", "Mixed temperature", "°C"),
-    Figure("wanted_l_min", "Flow at the outlet", "l/min"),
-    Figure("pipe_m", "Blended pipe", "m"),
+    Figure("set_c", said("Mixed temperature"), "°C"),
+    Figure("wanted_l_min", said("Flow at the outlet"), "l/min"),
+    Figure("pipe_m", said("Blended pipe"), "m"),
 )
 OF_MODEL = (
-    Figure("model.min_differential_k", "Least hot-to-mix difference", "K"),
-    Figure("model.max_pressure_ratio", "Greatest ratio of pressures", "to 1"),
-    Figure("model.max_pressure_difference_bar", "Greatest difference of pressures", "bar"),
-    Figure("model.least_flow_l_min", "Least flow", "l/min"),
-    Figure("model.flow_at_1_bar_l_min", "Flow at 1 bar on both sides", "l/min"),
-    Figure("model.max_static_bar", "Greatest pressure at rest", "bar"),
-    Figure("model.max_hot_c", "Hottest supply", "°C"),
+    Figure("model.min_differential_k", said("Least hot-to-mix difference"), "K"),
+    Figure("model.max_pressure_ratio", said("Greatest ratio of pressures"), "to 1"),
+    Figure("model.max_pressure_difference_bar", said("Greatest difference of pressures"), "bar"),
+    Figure("model.least_flow_l_min", said("Least flow"), "l/min"),
+    Figure("model.flow_at_1_bar_l_min", said("Flow at 1 bar on both sides"), "l/min"),
+    Figure("model.max_static_bar", said("Greatest pressure at rest"), "bar"),
+    Figure("model.max_hot_c", said("Hottest supply"), "°C"),
 )
 
 
@@ -64,12 +66,12 @@ class SurveyForm(QWidget):
         self.numbers: dict[str, NumberField] = {}
         self.use, self.users, self.scheme_class = QComboBox(), QComboBox(), QComboBox()
         self._choices()
-        self.risk_assessed = AnswerField("Risk assessment of the class on record")
+        self.risk_assessed = AnswerField(tr("Risk assessment of the class on record"))
         self.risk_assessed.installEventFilter(self._guard)
         self.risk_assessed.edited.connect(self.edited)
-        self.designations = QLineEdit()
-        self.designations.setAccessibleName("Designations of the valve")
-        self.designations.setPlaceholderText("such as HP-W, LP-W")
+        self.designations = HintedField()
+        self.designations.setAccessibleName(tr("Designations of the valve"))
+        self.designations.setPlaceholderText(tr("such as HP-W, LP-W"))
         self.designations.textEdited.connect(self.edited)
         self.taken_from = label("", "small", wraps=True)
         self.taken_from.hide()
@@ -80,30 +82,37 @@ class SurveyForm(QWidget):
 
     def _choices(self) -> None:
         lists: tuple[tuple[QComboBox, str, str, tuple[Use | UserGroup | SchemeClass, ...]], ...] = (
-            (self.use, "Use", "choose…", tuple(Use)),
-            (self.users, "Users", "choose…", tuple(UserGroup)),
-            (self.scheme_class, "Class of the valve", "none in mind", tuple(SchemeClass)),
+            (self.use, tr("Use"), tr("choose…"), tuple(Use)),
+            (self.users, tr("Users"), tr("choose…"), tuple(UserGroup)),
+            (self.scheme_class, tr("Class of the valve"), tr("none in mind"), tuple(SchemeClass)),
         )
         for box, name, nothing, values in lists:
             box.setAccessibleName(name)
             box.installEventFilter(self._guard)
             box.addItem(nothing, None)
             for value in values:
-                said = f"Type {value}" if isinstance(value, SchemeClass) else words.sentence(value.value)
-                box.addItem(said, value.value)
+                kind = isinstance(value, SchemeClass)
+                told = tr("Type {value}", value=value) if kind else words.sentence(tr(value.value))
+                box.addItem(told, value.value)
             box.currentIndexChanged.connect(lambda place: self.edited.emit())
 
     def _lay_out(self) -> None:
         self._section(
-            "Outlet and users",
-            (("Use", self.use), ("Users", self.users), ("Risk assessment on record", self.risk_assessed)),
+            tr("Outlet and users"),
+            (
+                (tr("Use"), self.use),
+                (tr("Users"), self.users),
+                (tr("Risk assessment on record"), self.risk_assessed),
+            ),
         )
-        self._column.addWidget(label("Supplies at the valve", "heading"))
+        self._column.addWidget(label(tr("Supplies at the valve"), "heading"))
         self._column.addLayout(self._supplies())
         self._column.addWidget(self.taken_from)
-        self._section("Wanted", tuple(self._figures(WANTED)))
-        self._section("The valve", (("Class", self.scheme_class), ("Designations", self.designations)))
-        self._section("The model's figures, from its maker", tuple(self._figures(OF_MODEL)))
+        self._section(tr("Wanted"), tuple(self._figures(WANTED)))
+        self._section(
+            tr("The valve"), ((tr("Class"), self.scheme_class), (tr("Designations"), self.designations))
+        )
+        self._section(tr("The model's figures, from its maker"), tuple(self._figures(OF_MODEL)))
         self._column.addStretch(1)
 
     def _section(self, heading: str, fields: tuple[tuple[str, QWidget], ...]) -> None:
@@ -114,13 +123,14 @@ class SurveyForm(QWidget):
         grid.setColumnStretch(0, 1)
         for row, (name, field) in enumerate(fields):
             grid.addWidget(label(name, wraps=True), row, 0)
-            field.setFixedWidth(150 if not isinstance(field, NumberField) else 84)
-            grid.addWidget(field, row, 1, Qt.AlignmentFlag.AlignRight)
+            if isinstance(field, NumberField):
+                field.setFixedWidth(84)
+            grid.addWidget(field, row, 1)
         self._column.addLayout(grid)
 
     def _figures(self, figures: tuple[Figure, ...]) -> Iterator[tuple[str, QWidget]]:
         for figure in figures:
-            name = f"{figure.words}, {figure.unit}"
+            name = f"{tr(figure.words)}, {tr(figure.unit)}"
             yield name, self._number(figure.path, name)
 
     def _supplies(self) -> QGridLayout:
@@ -128,16 +138,17 @@ class SurveyForm(QWidget):
         grid.setHorizontalSpacing(8)
         grid.setVerticalSpacing(4)
         grid.setColumnStretch(0, 1)
-        for column, side in enumerate(("hot", "cold"), start=1):
-            head = label(words.sentence(side), "muted")
+        for column, (side, heading) in enumerate(_SIDES, start=1):
+            head = label(tr(heading), "muted")
             head.setAlignment(Qt.AlignmentFlag.AlignRight)
             grid.addWidget(head, 0, column)
-            for row, (ending, said, unit) in enumerate(_SUPPLIES, start=1):
-                field = self._number(f"{side}.{ending}", f"{words.sentence(side)}: {said.lower()}, {unit}")
+            for row, (ending, measured, unit) in enumerate(_SUPPLIES, start=1):
+                name = f"{tr(heading)}: {tr(measured).lower()}, {unit}"
+                field = self._number(f"{side}.{ending}", name)
                 field.setFixedWidth(84)
                 grid.addWidget(field, row, column)
-        for row, (_, said, unit) in enumerate(_SUPPLIES, start=1):
-            grid.addWidget(label(f"{said}, {unit}"), row, 0)
+        for row, (_, measured, unit) in enumerate(_SUPPLIES, start=1):
+            grid.addWidget(label(f"{tr(measured)}, {unit}"), row, 0)
         return grid
 
     def _number(self, path: str, name: str) -> NumberField:
@@ -157,10 +168,13 @@ class SurveyForm(QWidget):
         self.scheme_class.setCurrentIndex(0 if kind is None else self.scheme_class.findData(kind))
         self.designations.setText(", ".join(survey.designations))
         self.risk_assessed.put(survey.risk_assessed)
-        said = "; ".join(taken_from) or "no visit or survey on record measured the supplies"
+        known = "; ".join(taken_from) or tr("no visit or survey on record measured the supplies")
         self.taken_from.setText(
-            f"From the register: {said}; the rest as kept with outlet and valve. "
-            "What you change here is not written."
+            tr(
+                "From the register: {known}; the rest as kept with outlet and valve. What you "
+                "change here is not written.",
+                known=known,
+            )
         )
         self.taken_from.show()
         self.blockSignals(False)

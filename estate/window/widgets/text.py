@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtGui import QAccessible, QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
@@ -18,13 +18,16 @@ from PySide6.QtWidgets import (
 from typing_extensions import override
 
 from estate.window import marks
+from estate.window.announcing import announce
 from estate.window.marks import Mark
-from estate.window.shades import shades_of
+from estate.window.schemes import shades_of
+from estate.window.spoken import speaks_as
+from estate.window.translating import tr
 
 
 def label(words: str = "", kind: str = "", wraps: bool = False) -> QLabel:
     """A plain-text label; `kind` is one the style sheet knows: title, heading, muted, strong."""
-    made = QLabel(words)
+    made = _Wrong(words) if kind == "wrong" else QLabel(words)
     made.setTextFormat(Qt.TextFormat.PlainText)
     made.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
     made.setWordWrap(wraps)
@@ -33,12 +36,24 @@ def label(words: str = "", kind: str = "", wraps: bool = False) -> QLabel:
     return made
 
 
+class _Wrong(QLabel):
+    """Says what is wrong, also aloud: whoever types does not see it come (WCAG 2.2, 4.1.3)."""
+
+    @override
+    def setText(self, text: str) -> None:
+        changed = text != self.text()
+        super().setText(text)
+        if changed and self.window().isVisible():
+            announce(self, text)
+
+
 class Chip(QWidget):
     """A mark and its word on a pale ground of the mark's tone."""
 
     def __init__(self, mark: Mark, words: str, large: bool = False, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._large = large
+        speaks_as(self, QAccessible.Role.StaticText)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.tell(mark, words)
 
@@ -72,11 +87,12 @@ class Chip(QWidget):
         side, edge = height * 0.8, height * 0.5
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setPen(QPen(shades.tone(tone)) if shades.stark else QPen(Qt.PenStyle.NoPen))
         painter.setBrush(shades.tint(tone))
-        painter.drawRoundedRect(self.rect(), 4, 4)
+        inside = 0.5 if shades.stark else 0.0
+        painter.drawRoundedRect(self.rect().toRectF().adjusted(inside, inside, -inside, -inside), 4, 4)
         box = QRectF(edge, (self.height() - side) / 2, side, side)
-        marks.paint(painter, box, self.mark, shades.tone(tone))
+        marks.paint(painter, box, self.mark, shades.tone(tone), shades.outline)
         painter.setFont(font)
         painter.setPen(shades.tone(tone))
         room = self.rect().toRectF().adjusted(edge + side + height * 0.4, 0, 0, 0)
@@ -87,7 +103,8 @@ class Chip(QWidget):
 class Why(QPushButton):
     """Shows or hides the source of a value; the tooltip says it too."""
 
-    def __init__(self, name: str, source: QLabel, words: str = "Why?", parent: QWidget | None = None) -> None:
+    def __init__(self, name: str, source: QLabel, words: str = "", parent: QWidget | None = None) -> None:
+        words = words or tr("Why?")
         super().__init__(words, parent)
         self._source = source
         self.setProperty("kind", "why")

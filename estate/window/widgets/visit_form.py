@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QDateEdit,
     QFrame,
     QGridLayout,
-    QLabel,
     QLineEdit,
     QScrollArea,
     QVBoxLayout,
@@ -24,6 +23,7 @@ from estate.domain.instruments import Instrument
 from estate.domain.steps import Steps
 from estate.domain.visits import Visit, VisitDraft, VisitKind
 from estate.window import words
+from estate.window.models.field_words import SUPPLIES
 from estate.window.models.visit_fields import (
     FIELDS,
     SECTIONS,
@@ -34,10 +34,14 @@ from estate.window.models.visit_fields import (
     shown,
     value_of,
 )
+from estate.window.translating import said, tr
 from estate.window.widgets.caught import CaughtField
-from estate.window.widgets.entry import AnswerField, NumberField, WheelGuard, WordsField
+from estate.window.widgets.entry import AnswerField, NumberField, WheelGuard, WordsField, tell_whole
+from estate.window.widgets.field_whys import FieldWhys
 from estate.window.widgets.steps_form import StepsForm
 from estate.window.widgets.text import label
+
+_INSTRUMENT_CHARACTERS = 24
 
 
 @dataclass(frozen=True)
@@ -64,6 +68,7 @@ class VisitForm(QScrollArea):
         edited: the person changed something.
         steps: what is seen step by step, where the kind of visit asks for it.
         caught: what was caught in a vessel, by the supply isolated.
+        whys: why each limit is what it is.
     """
 
     edited = Signal()
@@ -73,6 +78,7 @@ class VisitForm(QScrollArea):
         self._background = background
         self.fields: dict[str, NumberField | AnswerField] = {}
         self._guard = WheelGuard(self)
+        self.whys = FieldWhys(self)
         self._instrument_words = ""
         self.steps = StepsForm()
         self.caught = {supply: CaughtField(supply) for supply in ("cold", "hot")}
@@ -93,29 +99,31 @@ class VisitForm(QScrollArea):
         self.setWidget(held)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         application = QApplication.instance()
         if isinstance(application, QApplication):
             application.focusChanged.connect(self._on_focus)
 
     def _make_head(self, today: date) -> None:
         self.kind = QComboBox()
-        self.kind.setAccessibleName("Kind of visit")
+        self.kind.setAccessibleName(tr("Kind of visit"))
         for kind in VisitKind:
-            self.kind.addItem(words.sentence(kind.value), kind)
+            self.kind.addItem(words.sentence(tr(kind.value)), kind)
         self.on = QDateEdit(QDate(today.year, today.month, today.day))
         self.on.setLocale(QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom))
         self.on.setDisplayFormat("d MMM yyyy")
         self.on.setCalendarPopup(True)
-        self.on.setAccessibleName("Date of the visit")
-        self.person = WordsField("Person who made the visit", self._background.people)
+        self.on.setAccessibleName(tr("Date of the visit"))
+        self.person = WordsField(tr("Person who made the visit"), self._background.people)
         self.instrument = QComboBox()
-        self.instrument.setAccessibleName("Instrument")
-        self.instrument.addItem("not recorded", None)
+        self.instrument.setAccessibleName(tr("Instrument"))
+        tell_whole(self.instrument)
+        self.instrument.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.instrument.setMinimumContentsLength(_INSTRUMENT_CHARACTERS)
+        self.instrument.addItem(tr("not recorded"), None)
         for each in self._background.instruments:
             self.instrument.addItem(_instrument_words(each, today), each.id)
         self.remarks = QLineEdit()
-        self.remarks.setAccessibleName("Remarks")
+        self.remarks.setAccessibleName(tr("Remarks"))
         self.kind.currentIndexChanged.connect(self._on_kind)
         self.on.dateChanged.connect(self._on_edited)
         self.instrument.currentIndexChanged.connect(self._on_edited)
@@ -126,15 +134,15 @@ class VisitForm(QScrollArea):
         row = self._fill_head()
         for section in SECTIONS:
             row = self._fill_section(section, row)
-        self._grid.addWidget(label("Remarks", "heading"), row, 0, 1, 5)
+        self._grid.addWidget(label(tr("Remarks"), "heading"), row, 0, 1, 5)
         self._grid.addWidget(self.remarks, row + 1, 0, 1, 5)
 
     def _fill_head(self) -> int:
         named = (
-            ("Kind of visit", self.kind),
-            ("Date", self.on),
-            ("Person", self.person),
-            ("Instrument", self.instrument),
+            (tr("Kind of visit"), self.kind),
+            (tr("Date"), self.on),
+            (tr("Person"), self.person),
+            (tr("Instrument"), self.instrument),
         )
         for row, (name, widget) in enumerate(named):
             self._grid.addWidget(label(name), row, 0)
@@ -142,7 +150,7 @@ class VisitForm(QScrollArea):
         row = len(named) + 1
         self._grid.addWidget(self.steps, row - 1, 0, 1, 5)
         for place, visit in ((3, self._background.last), (4, self._background.reference)):
-            head = label(_column_words(visit, "Last" if place == 3 else "Reference"), "small")
+            head = label(_column_words(visit, tr("Last") if place == 3 else tr("Reference")), "small")
             head.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom)
             self._grid.addWidget(head, row, place)
         return row
@@ -150,20 +158,20 @@ class VisitForm(QScrollArea):
     def _fill_section(self, section: Section, row: int) -> int:
         if row > 5:
             self._grid.setRowMinimumHeight(row, 28)
-        heading = label(section.heading, "heading")
+        heading = label(tr(section.heading), "heading")
         self._grid.addWidget(heading, row, 0, 1, 3, Qt.AlignmentFlag.AlignBottom)
         row += 1
         if section.before_adjusting:
-            self._asked_first = label(_CHANGED, "caution")
+            self._asked_first = label(tr(_CHANGED), "caution")
             self._asked_first.hide()
             self._grid.addWidget(self._asked_first, row, 0, 1, 5)
             row += 1
         if section.note:
-            self._grid.addWidget(label(section.note, "caution"), row, 0, 1, 5)
+            self._grid.addWidget(label(tr(section.note), "caution"), row, 0, 1, 5)
             row += 1
         for each in section.fields:
             self._fill_field(each, row)
-            row += 1
+            row += 2  # what explains its limit has a row of its own
             supply, _, name = each.path.partition("_isolated.")
             if name == "residual_ml_min":
                 self._fill_caught(supply, row)
@@ -174,32 +182,30 @@ class VisitForm(QScrollArea):
         flow, caught = self.fields[f"{supply}_isolated.residual_ml_min"], self.caught[supply]
         caught.flowed.connect(flow.put)
         caught.edited.connect(self.edited)
-        self._grid.addWidget(label("  or caught in a vessel", "muted"), row, 0)
+        self._grid.addWidget(label("  " + tr("or caught in a vessel"), "muted"), row, 0)
         self._grid.addWidget(caught, row, 1, 1, 2)
 
     def _fill_field(self, field: VisitField, row: int) -> None:
-        name = f"{section_of(field)}: {field.words}{', ' + field.unit if field.unit else ''}"
+        name = f"{section_of(field)}: {field.told}{', ' + field.unit if field.unit else ''}"
         widget = NumberField(name) if field.is_number else AnswerField(name)
         if field.hint:
-            widget.setToolTip(field.hint)
+            widget.setToolTip(tr(field.hint))
         widget.edited.connect(self.edited)
         widget.installEventFilter(self._guard)
         self.fields[field.path] = widget
-        self._grid.addWidget(label(field.words), row, 0)
+        self._grid.addWidget(label(field.told), row, 0)
         self._grid.addWidget(widget, row, 1)
-        self._grid.addWidget(self._unit(field), row, 2)
+        limit = self._background.limits.get(field.path)
+        if limit is None:
+            self._grid.addWidget(label(field.unit, "muted"), row, 2)
+        else:
+            beside, why = self.whys.beside(field.path, name, field.unit, limit, widget)
+            self._grid.addWidget(beside, row, 2)
+            self._grid.addWidget(why, row + 1, 0, 1, 5)
         for place, visit in ((3, self._background.last), (4, self._background.reference)):
             before = label(shown(value_of(visit.readings, field.path), field.unit) if visit else "", "muted")
             before.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
             self._grid.addWidget(before, row, place)
-
-    def _unit(self, field: VisitField) -> QLabel:
-        limit = self._background.limits.get(field.path)
-        if limit is None:
-            return label(field.unit, "muted")
-        beside = label(f"{field.unit}  {limit.words}", "muted")
-        beside.setToolTip("\n".join(limit.sources))
-        return beside
 
     def ask_first(self, asked: bool) -> None:
         """Say whether the checks before an adjustment are wanted, because the valve changed."""
@@ -212,7 +218,9 @@ class VisitForm(QScrollArea):
         self.person.setCurrentText(draft.person)
         self._instrument_words = draft.instrument_words
         if draft.instrument_words:
-            self.instrument.setItemText(0, f"as written: {draft.instrument_words}")
+            self.instrument.setItemText(
+                0, tr("as written: {instrument_words}", instrument_words=draft.instrument_words)
+            )
         self.instrument.setCurrentIndex(max(0, self.instrument.findData(draft.instrument_id)))
         self.remarks.setText(draft.remarks)
         for path, widget in self.fields.items():
@@ -248,8 +256,14 @@ class VisitForm(QScrollArea):
         wrong = [field for field in FIELDS if not self.fields[field.path].readable]
         caught = [supply for supply, field in self.caught.items() if not field.readable]
         return [
-            *(f"{section_of(each)}, {each.words.lower()}" for each in wrong),
-            *(f"{supply} isolated, caught in a vessel: millilitres and seconds" for supply in caught),
+            *(f"{section_of(each)}, {each.told.lower()}" for each in wrong),
+            *(
+                tr(
+                    "{supply} isolated, caught in a vessel: millilitres and seconds",
+                    supply=tr(SUPPLIES[supply]),
+                )
+                for supply in caught
+            ),
         ]
 
     def _show_kind(self, kind: VisitKind) -> None:
@@ -281,7 +295,9 @@ class VisitForm(QScrollArea):
             self.ensureWidgetVisible(now, 20, 60)
 
 
-_CHANGED = "It changed by more than the rule allows: answer these before the adjuster is turned (D08-72)."
+_CHANGED = said(
+    "It changed by more than the rule allows: answer these before the adjuster is turned (D08-72)."
+)
 
 
 def _column_words(visit: Visit | None, name: str) -> str:
@@ -290,6 +306,6 @@ def _column_words(visit: Visit | None, name: str) -> str:
 
 def _instrument_words(instrument: Instrument, today: date) -> str:
     calibration = instrument.calibration_on(today)
-    due = f"calibration due {words.day(calibration.due_on)}" if calibration else ""
-    state = due or f"OUT OF CALIBRATION on {words.day(today)}"
-    return f"{instrument.reference}, {instrument.kind.value}, {state}"
+    due = tr("calibration due {day}", day=words.day(calibration.due_on)) if calibration else ""
+    state = due or tr("OUT OF CALIBRATION on {day}", day=words.day(today))
+    return f"{instrument.reference}, {tr(instrument.kind.value)}, {state}"

@@ -6,22 +6,29 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
+    QColor,
     QFocusEvent,
     QFontMetricsF,
     QKeyEvent,
     QMouseEvent,
     QPainter,
     QPaintEvent,
+    QPen,
 )
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 from typing_extensions import override
 
 from estate.window.models.workload_rows import Bar
-from estate.window.shades import shades_of
+from estate.window.schemes import shades_of
+from estate.window.spoken import speaks_as
+from estate.window.translating import said, tr
 from estate.window.widgets.workload_drawing import Ground, draw
 
 _NONE = -1
-_MEANING = "Test windows by the week in which they end. Left and right choose a bar, Enter opens its list."
+_LEAST_WIDE = 520
+_MEANING = said(
+    "Test windows by the week in which they end. Left and right choose a bar, Enter opens its list."
+)
 
 
 class WorkloadChart(QWidget):
@@ -38,10 +45,11 @@ class WorkloadChart(QWidget):
         self.bars: tuple[Bar, ...] = ()
         self.chosen = _NONE
         self._pointed = _NONE
+        speaks_as(self, QAccessible.Role.Chart)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.MinimumExpanding)
-        self.setAccessibleName(_MEANING)
+        self.setAccessibleName(tr(_MEANING))
 
     def tell(self, bars: Sequence[Bar], said: str) -> None:
         """Show other bars; `said` is all of it in words."""
@@ -56,7 +64,8 @@ class WorkloadChart(QWidget):
 
     @override
     def minimumSizeHint(self) -> QSize:
-        return QSize(520, round(self.fontMetrics().height() * 9))
+        line = self.fontMetrics().height()
+        return QSize(max(_LEAST_WIDE, 24 * line), 9 * line)
 
     def _ground(self) -> Ground:
         line = QFontMetricsF(self.font()).height()
@@ -75,6 +84,10 @@ class WorkloadChart(QWidget):
         if self.bars:
             shown = self.chosen if self.hasFocus() else self._pointed
             draw(painter, self._ground(), self.bars, shades_of(self.palette()), shown)
+        if self.hasFocus():
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(QColor(shades_of(self.palette()).accent), 2))
+            painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
         painter.end()
 
     @override

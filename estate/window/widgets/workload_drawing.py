@@ -9,6 +9,7 @@ from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, 
 from estate.window import words
 from estate.window.models.workload_rows import Bar
 from estate.window.shades import Shades, Tone
+from estate.window.translating import tr
 
 _EDGE = 4.0
 _APART = 0.8
@@ -110,13 +111,13 @@ def _break(painter: QPainter, bar: QRectF, ground: QColor) -> None:
 def _names(painter: QPainter, ground: Ground, bars: Sequence[Bar], shades: Shades) -> None:
     """Under the bars: overdue, the mark of this week, and each month where its first week begins."""
     under = QRectF(ground.column(0).left(), ground.foot + 3, ground.first_wide, ground.line)
-    _write(painter, under, "overdue", shades.text, _CENTRED)
+    _write(painter, under, tr("overdue"), shades.text, _CENTRED)
     for each in bars[1:]:
         if each.this_week:
             middle = ground.column(each.number).center().x()
             _this_week(painter, QPointF(middle, ground.foot + 4), shades, ground.line)
             beside = QRectF(middle + ground.line * 0.6, ground.foot + 3, 20 * ground.line, ground.line)
-            _write(painter, beside, "this week", shades.text, _LEFT)
+            _write(painter, beside, tr("this week"), shades.text, _LEFT)
     begins = _months(bars)
     ends = [ground.column(number).left() for number, _ in begins[1:]] + [ground.box.right()]
     metrics = QFontMetricsF(painter.font())

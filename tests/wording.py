@@ -1,0 +1,310 @@
+"""Reads how the window says things, and which texts a catalogue of another language can hold.
+
+As in `architecture.py`, every rule takes sources (module name -> text) and returns its faults in words. Run
+by hand it lists every text of the window as the catalogue of a language, keeping the translations there are:
+
+    .venv/bin/python -m tests.wording resources/translations/de.toml > de.toml
+"""
+
+import ast
+import importlib
+import json
+import re
+import sys
+import tomllib
+from collections.abc import Iterable, Iterator, Mapping
+from enum import StrEnum
+from functools import cache
+from pathlib import Path
+from pkgutil import walk_packages
+from string import Formatter
+from typing import Any
+
+from estate.domain.findings import Severity
+from estate.domain.reading_names import ISOLATION_NAMES, PLAIN_NAMES
+from estate.window.trust import Why
+from tests.architecture import sources_in
+
+Sources = Mapping[str, str]
+SHOWERS = {
+    "setText",
+    "setToolTip",
+    "setStatusTip",
+    "setAccessibleName",
+    "setAccessibleDescription",
+    "setPlaceholderText",
+    "setWindowTitle",
+    "setSuffix",
+    "setPrefix",
+    "addItem",
+    "addItems",
+    "addTab",
+    "addAction",
+    "addMenu",
+    "addButton",
+    "label",
+    "QPushButton",
+    "QCheckBox",
+    "QRadioButton",
+    "QLabel",
+    "QGroupBox",
+    "QAction",
+    "Chip",
+    "Card",
+    "Listing",
+    "Shell",
+    "Why",
+    "WordsField",
+    "NumberField",
+    "AnswerField",
+    "day_field",
+    "say",
+    "button",
+    "lines",
+    "drawText",
+    "run_long",
+    "file_to_open",
+    "file_to_write",
+    "folder",
+}
+"""What shows the first words that it is given to a person, by the last name of the call."""
+FAULTS = "Fault"
+"""How the names of known faults end: each of their words is shown."""
+UNITS = {"°C", "°F", "K", "kPa", "MPa", "mbar", "psi", "bar", "mm", "cm", "m", "s", "min", "ml", "l", "UTC"}
+UNITS |= {"l/min", "ml/min", "l/h", "l/s", "ml/s", "m³/h", "mg/l", "CaCO₃", "MiB", "KiB"}
+"""The same in every language."""
+PLAIN = {"strong", "small", "muted", "caution", "title", "heading", "large", "wrong"}
+"""Kinds of the style sheet, which `label` takes after its words."""
+_PLAIN = re.compile(r"\.|\*\.|#|(Ctrl|Alt|Shift)\+|F\d+$")
+"""Endings of files, colours and keys of the keyboard."""
+_KEY = re.compile(r"[a-zA-Z]|[a-z]{1,4}|[a-z0-9]+([-_.][a-z0-9_]+)+")
+"""Names by which the program knows things; no one reads them."""
+WRAPPERS = {"tr", "tr_count", "said"}
+
+
+def _name_of(call: ast.Call) -> str:
+    return call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
+
+
+@cache
+def _nodes(text: str) -> tuple[ast.AST, ...]:
+    """Everything in a module; it is read once for all rules."""
+    return tuple(ast.walk(ast.parse(text)))
+
+
+def _calls(sources: Sources) -> Iterator[tuple[str, ast.Call]]:
+    for module, text in sources.items():
+        yield from ((module, node) for node in _nodes(text) if isinstance(node, ast.Call))
+
+
+def _bare(node: ast.expr) -> Iterator[ast.expr]:
+    """Literals that reach a shower as they are: through choices and glue, but not through another call."""
+    if isinstance(node, ast.Constant | ast.JoinedStr):
+        yield node
+    elif isinstance(node, ast.IfExp):
+        yield from (*_bare(node.body), *_bare(node.orelse))
+    elif isinstance(node, ast.BoolOp):
+        yield from (each for part in node.values for each in _bare(part))
+    elif isinstance(node, ast.BinOp):
+        yield from (*_bare(node.left), *_bare(node.right))
+    elif isinstance(node, ast.List | ast.Tuple):
+        yield from (each for part in node.elts for each in _bare(part))
+
+
+def _literal(node: ast.expr) -> str:
+    if isinstance(node, ast.JoinedStr):
+        return " ".join(str(part.value) for part in node.values if isinstance(part, ast.Constant))
+    return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""
+
+
+def _is_words(text: str) -> bool:
+    """Whether a text has letters beyond units, kinds and endings of files."""
+    parts = (part.strip(".,:;()/…–•·“”%") for part in text.split())
+    said = [part for part in parts if any(letter.isalpha() for letter in part) and part not in UNITS]
+    return bool(said) and text not in PLAIN and not _PLAIN.match(text)
+
+
+def _shown(call: ast.Call) -> list[ast.expr]:
+    name = _name_of(call)
+    if name.endswith(FAULTS):
+        return list(call.args)
+    if name == "addTab":
+        return call.args[1:2]
+    if name == "drawText":
+        return call.args
+    if name == "Chip":
+        return call.args[1:2]
+    if name == "Listing":
+        return call.args[1:2]
+    return call.args[:1] if name in SHOWERS else []
+
+
+def not_translated(sources: Sources) -> list[str]:
+    """Words that are shown as they stand, past `tr`."""
+    return [
+        f"{module}:{node.lineno} shows {_literal(node)!r} past tr()"
+        for module, call in _calls(sources)
+        for argument in _shown(call)
+        for node in _bare(argument)
+        if _is_words(_literal(node))
+    ]
+
+
+def put_together_inside(sources: Sources) -> list[str]:
+    """Texts put together before they are looked up: no catalogue can hold them."""
+    return [
+        f"{module}:{call.lineno} puts a text together inside {_name_of(call)}()"
+        for module, call in _calls(sources)
+        if _name_of(call) in WRAPPERS
+        for argument in call.args[1 if _name_of(call) == "tr_count" else 0 :]
+        if isinstance(argument, ast.JoinedStr | ast.BinOp)
+    ]
+
+
+def _on_import(node: ast.AST) -> Iterator[ast.AST]:
+    """What runs as soon as a module is imported: not the insides of functions, but their defaults."""
+    for child in ast.iter_child_nodes(node):
+        if isinstance(child, ast.FunctionDef | ast.Lambda):
+            yield from (part for each in child.args.defaults for part in ast.walk(each))
+        else:
+            yield child
+            yield from _on_import(child)
+
+
+def asked_too_early(sources: Sources) -> list[str]:
+    """Texts that are translated on import, before the person's language is known."""
+    return [
+        f"{module}:{node.lineno} translates on import; mark it with said()"
+        for module, text in sources.items()
+        for node in _on_import(ast.parse(text))
+        if isinstance(node, ast.Call) and _name_of(node) in {"tr", "tr_count"}
+    ]
+
+
+def left_in_pieces(sources: Sources) -> list[str]:
+    """Texts that are no whole sentence or name, but made to be glued to another."""
+    return [
+        f"{module}:{call.lineno} holds a piece to be glued on: {text!r}"
+        for module, call in _calls(sources)
+        if _name_of(call) in WRAPPERS
+        for text in (_literal(each) for each in call.args)
+        if text != text.strip() or text.startswith((",", ";", "."))
+        if not text.startswith(".xls")
+    ]
+
+
+def _names_in(text: str) -> set[str]:
+    """The names that a text puts in, those of a format included."""
+    found: set[str] = set()
+    for _, name, form, _ in Formatter().parse(text):
+        found |= ({name} if name is not None else set()) | (_names_in(form) if form else set())
+    return found
+
+
+def _given_differs(call: ast.Call) -> bool:
+    texts = [
+        each.value for each in call.args if isinstance(each, ast.Constant) and isinstance(each.value, str)
+    ]
+    if not texts or any(each.arg is None for each in call.keywords):
+        return False
+    given = {each.arg for each in call.keywords if each.arg is not None}
+    counted = {"n"} if _name_of(call) == "tr_count" else set()
+    wanted = [_names_in(each) - counted for each in texts]
+    return any(each != given for each in wanted) and bool(given or call.args[1:] or counted)
+
+
+def with_other_names(sources: Sources) -> list[str]:
+    """Texts whose names in braces are not those that are given."""
+    return [
+        f"{module}:{call.lineno} gives other names than {_literal(call.args[0])!r} has"
+        for module, call in _calls(sources)
+        if _name_of(call) in {"tr", "tr_count"} and call.args and _given_differs(call)
+    ]
+
+
+def _texts_of(module: str, call: ast.Call, sources: Sources) -> Iterator[str]:
+    for argument in call.args[2:] if _name_of(call) == "tr_count" else call.args:
+        for node in _bare(argument):
+            if text := _literal(node):
+                yield text
+        held = argument.value if isinstance(argument, ast.Subscript) else argument
+        if isinstance(held, ast.Name):
+            yield from _imported(module, held.id, sources)
+
+
+def _imported(module: str, name: str, sources: Sources) -> list[str]:
+    """Texts that another room of the program holds, such as a caution of the domain."""
+    for node in _nodes(sources[module]):
+        if isinstance(node, ast.ImportFrom) and node.module and not node.module.startswith("estate.window"):
+            for alias in node.names:
+                if (alias.asname or alias.name) == name:
+                    held = getattr(importlib.import_module(node.module), alias.name)
+                    every = held.values() if isinstance(held, Mapping) else (held,)
+                    return [each for each in every if isinstance(each, str)]
+    return []
+
+
+def _choices() -> Iterator[str]:
+    """The words of states, verdicts, uses and the like: what shows them asks `tr` for them."""
+    yield from (each.words for each in Severity)
+    yield from Why
+    yield from (name for name, _ in (*PLAIN_NAMES.values(), *ISOLATION_NAMES.values()))
+    domain = importlib.import_module("estate.domain")
+    for each in walk_packages(domain.__path__, "estate.domain."):
+        for held in vars(importlib.import_module(each.name)).values():
+            if isinstance(held, type) and issubclass(held, StrEnum) and held.__module__ == each.name:
+                yield from (member.value for member in held)
+
+
+def window_sources() -> dict[str, str]:
+    """Every module of the window but those that only take its pictures."""
+    found = sources_in(Path(__file__).parent.parent / "estate" / "window")
+    modules = {f"estate.{name}": text for name, text in found.items()}
+    return {name: text for name, text in modules.items() if not name.startswith("estate.window.pictures")}
+
+
+def _samples(call: ast.Call) -> list[ast.expr]:
+    """What only lends a column its width."""
+    return call.args[2:3] if _name_of(call) == "Column" else []
+
+
+def literals(sources: Sources) -> frozenset[str]:
+    """Every text that the modules themselves hold, wrapped or not, and the words of choices."""
+    found = set(texts(sources))
+    for text in sources.values():
+        calls = [node for node in _nodes(text) if isinstance(node, ast.Call)]
+        samples = {id(each) for call in calls for each in _samples(call)}
+        for node in _nodes(text):
+            if isinstance(node, ast.Constant | ast.JoinedStr) and id(node) not in samples:
+                found.add(_literal(node).strip(" .,:;…()“”\n"))
+    return frozenset(each for each in found if _is_words(each) and not _KEY.fullmatch(each))
+
+
+def texts(sources: Sources) -> list[str]:
+    """Every text that the window can show, once, in the order of the alphabet."""
+    found = {
+        text
+        for module, call in _calls(sources)
+        if _name_of(call) in WRAPPERS
+        for text in _texts_of(module, call, sources)
+    }
+    return sorted(found | set(_choices()), key=lambda text: (text.casefold(), text))
+
+
+def catalogue(found: Iterable[str], known: Mapping[str, Any]) -> str:
+    """A catalogue to be filled in: what is translated already, then the rest as comments."""
+    lines = [f"plural = {json.dumps(known.get('plural', 'one, other'))}", "", "[words]"]
+    told = known.get("words", {})
+    for text in found:
+        key = json.dumps(text, ensure_ascii=False)
+        if text in told:
+            lines.append(f"{key} = {json.dumps(told[text], ensure_ascii=False)}")
+        else:
+            lines.append(f"# {key} = {'[]' if 'n' in _names_in(text) else key}")
+    return "\n".join(lines) + "\n"
+
+
+if __name__ == "__main__":
+    kept = Path(sys.argv[1]) if len(sys.argv) > 1 else None
+    known = tomllib.loads(kept.read_text("utf-8")) if kept is not None and kept.is_file() else {}
+    sys.stdout.write(catalogue(texts(window_sources()), known))
