@@ -143,7 +143,7 @@ class Words:
 
     @cached_property
     def _with_digits(self) -> frozenset[str]:
-        """The answers of which some words hold a digit: no others have texts with digits, which folding keeps."""
+        """Answers that some words with a digit give; folding keeps digits, so other texts with one say none."""
         return frozenset(name for name, said in self.answers.items() if any(map(_DIGIT.search, said)))
 
 

@@ -5,7 +5,7 @@ moments in ISO form, moments in UTC; a file's bytes as ``sha256:`` and their dig
 """
 
 import json
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, date, datetime
 from hashlib import sha256
 from json.encoder import encode_basestring
@@ -93,6 +93,48 @@ def teller(names: Sequence[str]) -> Callable[[Sequence[Any]], str]:
         return f"{{{','.join(parts)}}}"
 
     return tell
+
+
+ROWS_AT_ONCE: Final = 1_000
+
+
+def told_rows(names: Sequence[str], rows: Sequence[Sequence[Any]]) -> Iterator[str]:
+    """Many rows of a table, each as `told` tells it; a column at a time, which is several times faster.
+
+    Args:
+        names: the columns, in the order in which the rows have their values.
+        rows: the values.
+    """
+    order = sorted((name, place) for place, name in enumerate(names) if name != UNTOLD)
+    for first in range(0, len(rows), ROWS_AT_ONCE):
+        columns = list(zip(*rows[first : first + ROWS_AT_ONCE], strict=True))
+        parts = [_told_column(f"{encode_basestring(name)}:", columns[place]) for name, place in order]
+        filled = [each for each in parts if each is not None]
+        for row in zip(*filled, strict=True):
+            yield f"{{{','.join(filter(None, row))}}}"
+
+
+def _told_column(key: str, values: Sequence[Any]) -> Sequence[str] | None:
+    """One column of rows, each with its key, empty where nothing stands; None where nothing stands at all."""
+    kinds = set(map(type, values))
+    empty = type(None) in kinds
+    kinds.discard(type(None))
+    if not kinds:
+        return None
+    write = _WRITTEN.get(kinds.pop(), text_of) if len(kinds) == 1 else _told_value
+    if write in _OFTEN_ALIKE:
+        write = _Known(write).__getitem__
+    if empty:
+        return ["" if value is None else key + write(value) for value in values]
+    return [key + write(value) for value in values]
+
+
+def _told_value(value: Any) -> str:
+    return _WRITTEN.get(type(value), text_of)(value)
+
+
+_OFTEN_ALIKE: Final = (_WRITTEN[date], _WRITTEN[datetime])
+"""Writers of values of which many rows have few; equal ones of one kind are written alike."""
 
 
 class _Known(dict[Any, Any]):
