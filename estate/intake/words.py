@@ -143,7 +143,7 @@ class Words:
 
     @cached_property
     def _with_digits(self) -> frozenset[str]:
-        """Answers that some words with a digit give; folding keeps digits, so other texts with one say none."""
+        """Answers that words with a digit give; as folding keeps digits, no text with one gives another."""
         return frozenset(name for name, said in self.answers.items() if any(map(_DIGIT.search, said)))
 
 
