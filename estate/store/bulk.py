@@ -5,6 +5,7 @@ from typing import Any
 
 from sqlalchemy import Column, Connection, Date, Dialect, Table
 
+from estate.store.canonical import is_filled
 from estate.store.columns import UtcMoment
 
 AT_ONCE = 10_000
@@ -45,9 +46,7 @@ def _insert(connection: Connection, table: Table, values: dict[Column[Any], tupl
 
 def _is_told(column: Column[Any], values: tuple[Any, ...]) -> bool:
     """Whether anything stands in a column, or the database would put something there by itself."""
-    if column.server_default is not None or values[0] is not None:
-        return True
-    return values.count(None) < len(values)
+    return column.server_default is not None or is_filled(values)
 
 
 class _Written(dict[Any, Any]):

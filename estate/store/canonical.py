@@ -95,7 +95,7 @@ def teller(names: Sequence[str]) -> Callable[[Sequence[Any]], str]:
     return tell
 
 
-ROWS_AT_ONCE: Final = 1_000
+ROWS_AT_ONCE: Final = 4_000
 
 
 def told_rows(names: Sequence[str], rows: Sequence[Sequence[Any]]) -> Iterator[str]:
@@ -108,33 +108,42 @@ def told_rows(names: Sequence[str], rows: Sequence[Sequence[Any]]) -> Iterator[s
     order = sorted((name, place) for place, name in enumerate(names) if name != UNTOLD)
     for first in range(0, len(rows), ROWS_AT_ONCE):
         columns = list(zip(*rows[first : first + ROWS_AT_ONCE], strict=True))
-        parts = [_told_column(f"{encode_basestring(name)}:", columns[place]) for name, place in order]
-        filled = [each for each in parts if each is not None]
-        for row in zip(*filled, strict=True):
+        filled = [(name, columns[place]) for name, place in order if is_filled(columns[place])]
+        texts = [texts_of(values, f"{encode_basestring(name)}:", "") for name, values in filled]
+        told = zip(*texts, strict=True) if texts else ((),) * len(columns[0])
+        for row in told:
             yield f"{{{','.join(filter(None, row))}}}"
 
 
-def _told_column(key: str, values: Sequence[Any]) -> Sequence[str] | None:
-    """One column of rows, each with its key, empty where nothing stands; None where nothing stands at all."""
-    kinds = set(map(type, values))
-    empty = type(None) in kinds
-    kinds.discard(type(None))
-    if not kinds:
-        return None
-    write = _WRITTEN.get(kinds.pop(), text_of) if len(kinds) == 1 else _told_value
-    if write in _OFTEN_ALIKE:
-        write = _Known(write).__getitem__
-    if empty:
-        return ["" if value is None else key + write(value) for value in values]
-    return [key + write(value) for value in values]
+def is_filled(values: Sequence[Any]) -> bool:
+    """Whether anything stands in a column of rows, at least one."""
+    return values[0] is not None or values.count(None) < len(values)
 
 
-def _told_value(value: Any) -> str:
+def texts_of(values: Sequence[Any], key: str = "", nothing: str = "null") -> list[str]:
+    """A column of rows as canonical JSON; what comes again and again in it is written once.
+
+    Args:
+        values: of one column.
+        key: put before each.
+        nothing: in the place of None.
+    """
+    kinds = set(map(type, values)) - {type(None)}
+    if len(kinds) > 1 or not kinds <= _WRITTEN.keys():
+        return [nothing if value is None else key + _text_of_any(value) for value in values]
+    write = _WRITTEN[kinds.pop()] if kinds else text_of
+    distinct = set(values)
+    if 2 * len(distinct) > len(values):
+        return [nothing if value is None else key + write(value) for value in values]
+    known = {value: nothing if value is None else key + write(value) for value in distinct}
+    if write is _figure and 0.0 in known:
+        # Two noughts, of which one is less than none, are equal but not written alike.
+        return [key + write(value) if value == 0.0 else known[value] for value in values]
+    return [known[value] for value in values]
+
+
+def _text_of_any(value: Any) -> str:
     return _WRITTEN.get(type(value), text_of)(value)
-
-
-_OFTEN_ALIKE: Final = (_WRITTEN[date], _WRITTEN[datetime])
-"""Writers of values of which many rows have few; equal ones of one kind are written alike."""
 
 
 class _Known(dict[Any, Any]):
