@@ -5,8 +5,7 @@ from typing import Any
 
 from sqlalchemy import Column, Connection, Date, Dialect, Table
 
-from estate.store.canonical import is_filled
-from estate.store.columns import UtcMoment
+from estate.store.columns import UtcMoment, is_filled
 
 AT_ONCE = 10_000
 """So many rows are handed to the driver at once."""

@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from sqlalchemy import Boolean, Date, Double, Table
 
-from estate.store.columns import UtcMoment
+from estate.store.columns import UtcMoment, is_filled
 
 UNTOLD: Final = "row_version"
 """Not told of an added row: it begins with 1 and rises by one with each amendment."""
@@ -113,11 +113,6 @@ def told_rows(names: Sequence[str], rows: Sequence[Sequence[Any]]) -> Iterator[s
         told = zip(*texts, strict=True) if texts else ((),) * len(columns[0])
         for row in told:
             yield f"{{{','.join(filter(None, row))}}}"
-
-
-def is_filled(values: Sequence[Any]) -> bool:
-    """Whether anything stands in a column of rows, at least one."""
-    return values[0] is not None or values.count(None) < len(values)
 
 
 def texts_of(values: Sequence[Any], key: str = "", nothing: str = "null") -> list[str]:

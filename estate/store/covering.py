@@ -14,7 +14,7 @@ from zlib import crc32
 from sqlalchemy import Table
 
 from estate.store.canonical import converters, text_of, texts_of
-from estate.store.raw_rows import rows_at_once
+from estate.store.columns import rows_at_once
 
 
 @dataclass(frozen=True, slots=True)
