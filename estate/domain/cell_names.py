@@ -1,6 +1,8 @@
 """Names of cells as a spreadsheet program gives them, such as ``C9``."""
 
 import re
+from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 
 _CELL = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
@@ -20,6 +22,27 @@ def column_name(column: int) -> str:
         left, digit = divmod(left - 1, 26)
         letters = chr(ord("A") + digit) + letters
     return letters
+
+
+@dataclass(frozen=True, slots=True)
+class CellsOfRow:
+    """Each field with the name of its cell, of fields that stand in one row; written out when asked for.
+
+    Attributes:
+        letters: each field with the letters of its column.
+        row: number of the row, from 1.
+    """
+
+    letters: tuple[tuple[str, str], ...]
+    row: int
+
+    def __iter__(self) -> Iterator[tuple[str, str]]:
+        number = str(self.row)
+        return ((field, letters + number) for field, letters in self.letters)
+
+
+FieldCells = tuple[tuple[str, str], ...] | CellsOfRow
+"""Each field with the name of its cell."""
 
 
 def place_of(cell: str) -> tuple[int, int] | None:

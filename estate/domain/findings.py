@@ -1,5 +1,6 @@
 """What judging a visit says: checks, findings and the verdict."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import IntEnum, StrEnum
 from typing import Final, NamedTuple
@@ -79,6 +80,7 @@ class Finding(NamedTuple):
     retest_weeks: tuple[float, float] | None = None
 
 
+_MET, _NOT_MET = Outcome.MET, Outcome.NOT_MET
 _BY_SEVERITY = {
     0: Verdict.SATISFACTORY,
     Severity.NOTE: Verdict.NOTE,
@@ -111,12 +113,22 @@ class Judgement:
     @property
     def verdict(self) -> Verdict:
         """The worst finding, where a missing required value outranks a note or a watch."""
-        met, not_met = Outcome.MET, Outcome.NOT_MET
-        others = [each for each in self.checks if each.outcome is not met]
-        severities = [each.severity or Severity.NOTE for each in others if each.outcome is not_met]
-        worst = max(severities, default=0)
-        if worst < Severity.PUT_RIGHT:
-            lacking = any(each.required for each in others if each.outcome is not not_met)
-            if lacking or len(others) == len(self.checks):
-                return Verdict.NOT_TESTED
-        return _BY_SEVERITY[worst]
+        return verdict_of(self.checks)
+
+
+def verdict_of(checks: Sequence[Finding], any_met: bool = False) -> Verdict:
+    """The worst finding, where a missing required value outranks a note or a watch.
+
+    Args:
+        checks: of a visit; those that were met, and those whose value is missing but not required, may be
+            left out.
+        any_met: whether a check was met that is left out.
+    """
+    met, not_met = _MET, _NOT_MET
+    severities = [each.severity or Severity.NOTE for each in checks if each.outcome is not_met]
+    worst = max(severities, default=0)
+    if worst < Severity.PUT_RIGHT:
+        lacking = [each for each in checks if each.required and each.outcome not in (met, not_met)]
+        if lacking or not (any_met or any(each.outcome is met for each in checks)):
+            return Verdict.NOT_TESTED
+    return _BY_SEVERITY[worst]

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from estate.domain.cell_names import FieldCells
 from estate.domain.layouts import Form, SheetKind, TableMap
 from estate.domain.places import Use, UserGroup
 from estate.domain.questions import Question
@@ -47,7 +48,7 @@ class AssetRow:
     min_differential_k: float | None = None
     max_pressure_ratio: float | None = None
     little_used: bool | None = None
-    cells: tuple[tuple[str, str], ...] = ()
+    cells: FieldCells = ()
 
     def cell(self, field: str) -> str:
         """The cell of a field, such as ``C9``; empty if the sheet has no such column."""
@@ -92,7 +93,7 @@ class VisitRow:
     person: str = ""
     instrument: str = ""
     remarks: str = ""
-    cells: tuple[tuple[str, str], ...] = ()
+    cells: FieldCells = ()
     key: str = ""
     place: PlaceWords = NOWHERE
 
@@ -114,7 +115,7 @@ class AttemptRow:
     on: date
     why: str
     person: str = ""
-    cells: tuple[tuple[str, str], ...] = ()
+    cells: FieldCells = ()
     key: str = ""
     place: PlaceWords = NOWHERE
 

@@ -83,7 +83,8 @@ def check_plain(part: bytes, file: str) -> None:
         raise damaged(file, "its parts are not in UTF-8")
     if len(part.translate(None, _UNSEEN)) < len(part):
         raise damaged(file, "its parts hold characters that no sheet can")
-    if b"<!DOCTYPE" in part or b"<!ENTITY" in part:
+    # A single byte is sought several times faster than two, and most sheets have none of it.
+    if b"!" in part and (b"<!DOCTYPE" in part or b"<!ENTITY" in part):
         raise damaged(file, "it defines entities of its own, which no sheet needs")
 
 

@@ -22,6 +22,7 @@ class RowReader:
     """One row being read.
 
     Attributes:
+        cell: gives the cell of a field, or what a person answers in its stead.
         questions: one for each cell that could not be taken and is not answered; see `close`.
         left_out: whether a person answered to leave the row out.
         notes: what of its cells should stand with the remarks.
@@ -29,13 +30,13 @@ class RowReader:
     """
 
     __slots__ = (
-        "_cell", "_doubts", "_given", "_used", "cells", "kept", "left_out", "notes", "questions", "row",
+        "_doubts", "_given", "_used", "cell", "cells", "kept", "left_out", "notes", "questions", "row",
     )  # fmt: skip
 
     def __init__(self, row: TableRow, cells: CellReader) -> None:
         self.row = row
         self.cells = cells
-        self._cell = row.cell
+        self.cell = row.cell
         self.questions: list[Question] = []
         self.left_out = False
         self.notes: list[str] = []
@@ -51,9 +52,10 @@ class RowReader:
         """Whether some cell could not be taken."""
         return bool(self._doubts)
 
-    def cell(self, field: str) -> Cell:
-        """The cell of a field, or what a person answers in its stead."""
-        return self._given[field] if self._given and field in self._given else self._cell(field)
+    @property
+    def answered(self) -> bool:
+        """Whether a person's answer stands in for some cell."""
+        return bool(self._given)
 
     def number(self, field: str) -> float | None:
         """The number of a field in its standard unit; None where there is none or it is questioned."""
@@ -106,9 +108,9 @@ class RowReader:
 
     def text(self, field: str) -> str:
         """The words of a field; where it says "as above", those above it."""
+        cell = self.cell(field)
         if self._given and field in self._given:
-            return words_of(self._given[field])
-        cell = self._cell(field)
+            return words_of(cell)
         said = "" if cell is None else self.cells.text(cell)
         if isinstance(said, Doubt):
             self.ask(field, said)
@@ -183,13 +185,20 @@ class RowReader:
 
     def _give(self, field: str, told: Answer) -> None:
         if told.choice is not Choice.NOT_MEASURED:
-            self._given[field] = told.value
+            self._put(field, told.value)
             return
         cell = self.cell(field)
         column = self.row.table.column(field)
         if column is not None and isinstance(cell, str) and self.cells.words.answered("trace", cell):
             self.kept.append(f"{column.heading}: {words_of(cell)}")
-        self._given[field] = None
+        self._put(field, None)
+
+    def _put(self, field: str, cell: Cell) -> None:
+        self._given[field] = cell
+        self.cell = self._given_or_own
+
+    def _given_or_own(self, field: str) -> Cell:
+        return self._given[field] if field in self._given else self.row.cell(field)
 
     def _question(self, field: str, doubt: Doubt, found: str | None) -> Question:
         said = shown(self.cell(field)) if found is None else found
@@ -211,7 +220,7 @@ class RowReader:
         for told in self.cells.replacing.get(self.row.number, ()):
             for field in self.cells.table.holds:
                 if self.row.where(field) == told.cell:
-                    self._given[field] = told.value if told.choice is Choice.VALUE else None
+                    self._put(field, told.value if told.choice is Choice.VALUE else None)
 
     def _plain(self, field: str, found: _Said | Doubt | None) -> _Said | None:
         if isinstance(found, Doubt):

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from estate.domain.cell_names import place_name
+from estate.domain.cell_names import CellsOfRow, FieldCells, place_name
 from estate.domain.visits import Source
 from estate.intake.grid import Cell, is_blank, words_of
 from estate.intake.table import Table
@@ -19,7 +19,7 @@ class TableRow:
         cells: its cells, where merged cells of rows above reach down into it.
     """
 
-    __slots__ = ("_cells", "_firsts", "index", "said", "table")
+    __slots__ = ("_firsts", "cells", "index", "said", "table")
 
     def __init__(
         self,
@@ -31,7 +31,7 @@ class TableRow:
         self.table = table
         self.index = index
         self.said = said
-        self._cells = table.grid.rows[index] if cells is None else cells
+        self.cells = table.grid.rows[index] if cells is None else cells
         self._firsts = table.firsts
 
     @property
@@ -44,7 +44,7 @@ class TableRow:
         column = self._firsts.get(field)
         if column is None:
             return self.said[field].cell if field in self.said else None
-        cells = self._cells
+        cells = self.cells
         return cells[column] if column < len(cells) else None
 
     def text(self, field: str) -> str:
@@ -53,7 +53,7 @@ class TableRow:
         if len(columns) < 2:
             cell = self.cell(field)
             return "" if cell is None else words_of(cell)
-        cells = self._cells
+        cells = self.cells
         texts = [words_of(cells[column]) for column in columns if column < len(cells)]
         return "; ".join(text for text in texts if text)
 
@@ -65,16 +65,15 @@ class TableRow:
         said = self.said.get(field)
         return place_name(*said.place) if said is not None and said.place else ""
 
-    def places(self) -> tuple[tuple[str, str], ...]:
+    def places(self) -> FieldCells:
         """Each field with its cell's name."""
-        if self.table.view.places is None:
-            number = str(self.number)
-            own = tuple([(name, letters + number) for name, letters in self.table.letters])
+        if self.table.view.places is not None:
+            own: FieldCells = tuple((name, self.where(name)) for name in self._firsts)
         else:
-            own = tuple((name, self.where(name)) for name in self._firsts)
+            own = CellsOfRow(self.table.letters, self.number)
         if not self.said:
             return own
-        return own + tuple((name, self.where(name)) for name in self.said if name not in self._firsts)
+        return (*own, *((name, self.where(name)) for name in self.said if name not in self._firsts))
 
     def source(self, file: str) -> Source:
         """Where the row came from, with its filled cells as they stand."""

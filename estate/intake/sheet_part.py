@@ -73,7 +73,7 @@ def _is_near(part: bytes) -> bool:
 def _may_have_troubles(part: bytes, stale: bool) -> bool:
     if b'"e"' in part or (b"'" in part and b"'e'" in part):
         return True
-    if b"<f" not in part and b":f" not in part:
+    if b"<f" not in part and not (part.find(b":", part.find(_CELLS)) >= 0 and b":f" in part):
         return False
     return bool(_NO_VALUE.search(part) or (stale and _ZERO.search(part)))
 

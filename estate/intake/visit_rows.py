@@ -1,6 +1,5 @@
 """Rows of results: each a visit, an attempt, a blank row of a round sheet, or questions about it."""
 
-from collections.abc import Callable
 from dataclasses import fields
 from enum import Enum
 from typing import Any, NamedTuple
@@ -21,10 +20,20 @@ _NOTHING = Doubt("nothing-measured", "Enter what was measured, or leave the row 
 _NO_TEST = Doubt("nothing-measured", "Nothing was measured: see to what it says, or leave the row out.")
 _NO_REFERENCE = Doubt("missing-reference", "Enter the outlet's reference.")
 _NO_DATE = Doubt("missing-date", "Enter the day of the visit, such as 17 Oct 2026.")
-_READINGS = tuple(each.name for each in fields(Readings))
-_COLD_OFF, _HOT_OFF = (
-    tuple(f"{group}.{each.name}" for each in fields(Isolation)) for group in ("cold_isolated", "hot_isolated")
-)
+_ISOLATIONS = ("cold_isolated", "hot_isolated")
+_FLAT = [
+    name
+    for each in fields(Readings)
+    for name in (
+        [f"{each.name}.{inner.name}" for inner in fields(Isolation)]
+        if each.name in _ISOLATIONS
+        else [each.name]
+    )
+]
+_SLOTS = {name: slot for slot, name in enumerate(_FLAT)}
+"""Where each value stands among those of a visit, those of its isolations between the others."""
+_COLD, _HOT, _SEEN = _SLOTS["cold_isolated.max_c"], _SLOTS["hot_isolated.max_c"], _SLOTS["adjusted"]
+_FOUND, _LEFT = _SLOTS["found_c"], _SLOTS["left_c"]
 
 
 class Blank(Enum):
@@ -54,9 +63,11 @@ class VisitReader:
         self._mixed = Mixed(table)
         self._isolations: dict[tuple[Any, ...], Isolation] = {}
         plan = [(name, holds) for name, holds in table.holds.items() if name not in _MIXED]
-        self._numbers = tuple(name for name, holds in plan if holds == "number")
-        self._answers = tuple(name for name, holds in plan if holds == "answer")
-        self._measures = (*self._numbers, *self._answers, *(name for name in _MIXED if name in table.holds))
+        self._numbers = tuple(name for name, holds in plan if holds == "number" and name in table.firsts)
+        self._answers = tuple((_SLOTS[name], name) for name, holds in plan if holds == "answer")
+        told = [name for name, holds in plan if holds in ("number", "answer")]
+        self._measures = (*told, *(name for name in _MIXED if name in table.holds))
+        self._columns: list[tuple[int, int, str, dict[Cell, float | None]]] | None = None
         self._kinds: dict[Cell, VisitKind] = {None: facts.kind or VisitKind.IN_SERVICE}
 
     def read(self, reader: RowReader) -> VisitRow | AttemptRow | Blank | None:
@@ -109,17 +120,26 @@ class VisitReader:
 
     def _readings(self, reader: RowReader, remarks: str) -> tuple[Readings, bool]:
         """What was measured, and whether anything was."""
-        values: dict[str, Any] = {}
-        values["found_c"], values["left_c"], values["adjusted"] = self._mixed.read(reader, remarks)
-        for name in self._numbers:
-            values[name] = reader.number(name)
-        for name in self._answers:
-            values[name] = reader.answer(name)
-        measured = any(value is not None for value in values.values())
-        get: Callable[[str], Any] = values.get
-        values["cold_isolated"] = self._isolation(tuple([get(name) for name in _COLD_OFF]))
-        values["hot_isolated"] = self._isolation(tuple([get(name) for name in _HOT_OFF]))
-        return Readings(*[get(name) for name in _READINGS]), measured
+        values: list[Any] = [None] * len(_FLAT)
+        values[_FOUND], values[_LEFT], values[_SEEN] = self._mixed.read(reader, remarks)
+        self._take_numbers(reader, values)
+        for slot, name in self._answers:
+            values[slot] = reader.answer(name)
+        isolations = (self._isolation(tuple(values[_COLD:_HOT])), self._isolation(tuple(values[_HOT:_SEEN])))
+        measured = values.count(None) < len(values)
+        return Readings(*[*values[:_COLD], *isolations, *values[_SEEN:]]), measured
+
+    def _take_numbers(self, reader: RowReader, values: list[Any]) -> None:
+        """Take the numbers; most contents of a column are known from the rows before."""
+        if self._columns is None:
+            known, firsts = reader.cells.numbers, reader.row.table.firsts
+            self._columns = [(_SLOTS[name], firsts[name], name, known[name].plain) for name in self._numbers]
+        cells = () if reader.answered else reader.row.cells
+        width = len(cells)
+        for slot, index, name, plain in self._columns:
+            cell = cells[index] if index < width else True
+            known_here = cell in plain and cell is not True and cell is not False
+            values[slot] = plain[cell] if known_here else reader.number(name)
 
     def _isolation(self, values: tuple[Any, ...]) -> Isolation:
         """Isolations are alike in most rows."""

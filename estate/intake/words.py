@@ -137,9 +137,17 @@ class Words:
 
     def answered(self, answer: str, text: str) -> bool:
         """Whether a whole cell says one of the answers, such as ``same``; a mark such as "?" unsays it."""
+        if answer not in self._with_digits and _DIGIT.search(text):
+            return False
         return fold(text) in self.answers[answer] and not _UNSURE.search(text)
 
+    @cached_property
+    def _with_digits(self) -> frozenset[str]:
+        """Answers that words with a digit give; as folding keeps digits, no text with one gives another."""
+        return frozenset(name for name, said in self.answers.items() if any(map(_DIGIT.search, said)))
 
+
+_DIGIT = re.compile(r"[0-9]")
 _UNSURE = re.compile(r"[?*†‡¿？]")
 
 

@@ -252,13 +252,13 @@ def _write(tx: Transaction, register: Register, proposal: Proposal, progress: Pr
     write_assets(tx, proposal.assets)
     write_changes(tx, register, proposal.changes)
     retire(tx, proposal.retired, proposal.today)
-    write_visits(tx, register, proposal, batch_id)
+    added = write_visits(tx, register, proposal, batch_id)
     write_attempts(tx, proposal.attempts, batch_id)
     for words, outlet_id in proposal.learnt:
         aliases.add_alias(tx, words, outlet_id, batch_id)
     progress(1, STEPS, "Learning from the readings")
     if proposal.visits:
-        fit_within(tx, register, proposal.today, proposal.known)
+        fit_within(tx, register, proposal.today, proposal.known, added)
     tx.touch(everything=True)
     return batch_id
 

@@ -1,12 +1,14 @@
 """Fit the groups of valves anew and keep the parameters beside those of earlier days."""
 
+from collections.abc import Sequence
 from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
 from estate.domain.learned import GroupParameters
-from estate.operations.inventory import Inventory
+from estate.domain.visits import Visit
+from estate.operations.holdings import Holdings
 from estate.operations.learn import names_of
-from estate.operations.plan_basis import read_plan_basis
+from estate.operations.plan_basis import plan_basis_with, read_plan_basis
 from estate.operations.register import Register
 from estate.store import fits
 from estate.store.retrying import retried
@@ -31,7 +33,11 @@ def fit_groups(
 
 
 def fit_within(
-    tx: Transaction, register: Register, on: date, known: Inventory | None = None
+    tx: Transaction,
+    register: Register,
+    on: date,
+    known: Holdings | None = None,
+    added: Sequence[Visit] = (),
 ) -> tuple[GroupParameters, ...]:
     """The same inside a transaction in hand; nothing where the login may not fit for the whole estate.
 
@@ -39,13 +45,17 @@ def fit_within(
         tx: the transaction.
         register: the open register.
         on: day up to which visits are used.
-        known: outlets and valves as they stand, if they have been read; None reads them.
+        known: the register as it stood before this transaction, if it has been read; None reads it.
+        added: the visits that this transaction added to what is known, in their order.
     """
     from estate.scheduler.fitting import fit_estate  # noqa: PLC0415 - scipy loads only where groups are fitted
 
     if not fits.may_be_added(tx.session):
         return ()
-    basis = read_plan_basis(tx.session, register.published, on, judged=False, known=known)
+    if known is None:
+        basis = read_plan_basis(tx.session, register.published, on, judged=False)
+    else:
+        basis = plan_basis_with(known, added, on)
     outlets = {each.position_id: each for each in reversed(basis.outlets)}
     fittings = [each for each in basis.fittings if each.position_id in outlets]
     if not fittings:

@@ -46,7 +46,7 @@ def follow_faults(
 
 def _concerned(session: Session, valve_ids: Collection[int]) -> set[int]:
     failing = judged_visits.failing_valves(session, valve_ids)
-    return failing | actions.actions_of_valves(session, valve_ids).keys()
+    return failing | actions.acted_on(session, valve_ids)
 
 
 class _Targets:

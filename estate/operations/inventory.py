@@ -63,6 +63,11 @@ class Inventory(ABC):
                 found[outlet.position_id].append(outlet)
         return {position: tuple(served) for position, served in found.items()}
 
+    @cached_property
+    def group_names(self) -> dict[tuple[str, str, str], tuple[str, ...]]:
+        """Names of the groups met so far, by make, model and site: a few for all the valves."""
+        return {}
+
     def fittings_at(self, position_id: int) -> tuple[Fitting, ...]:
         """Every body that has been at a position, newest first."""
         there = [each for each in self.fittings if each.position_id == position_id]

@@ -14,8 +14,8 @@ from estate.domain.rules.values import RuleSet
 from estate.domain.valves import Valve
 from estate.domain.visits import VisitDraft
 from estate.operations.holdings import Holdings
-from estate.scheduler.interval import strainers_due
-from estate.scheduler.life import ValveLife
+from estate.scheduler.candidates import strainers_end
+from estate.scheduler.life import cleaned_among, reference_among
 
 
 class Bench:
@@ -43,18 +43,18 @@ class Bench:
         known, valve = self._holdings.instruments, self._holdings.valves[draft.valve_id]
         outlets, fitted_on = self.served(draft)
         rules = self._holdings.rules_at(outlets[0], draft.on)
-        life = ValveLife(fitted_on, tuple(earlier), has_strainers=valve.strainers is not False)
         previous = earlier[-1] if earlier else None
+        cleaned_on = None if valve.strainers is False else cleaned_among(earlier, fitted_on)
         return Case(
             draft,
             self._standards_of(outlets, valve, rules),
-            max((each.pipe_m for each in outlets if each.pipe_m is not None), default=None),
-            instrument=known.get(draft.instrument_id or 0),
-            previous=previous,
-            reference=life.reference,
-            previous_instrument=known.get(previous.instrument_id or 0) if previous else None,
-            strainers_due=strainers_due(life, rules),
-            person=self._person(draft.person),
+            max([each.pipe_m for each in outlets if each.pipe_m is not None], default=None),
+            known.get(draft.instrument_id or 0),
+            previous,
+            reference_among(earlier),
+            known.get(previous.instrument_id or 0) if previous else None,
+            strainers_end(cleaned_on, rules),
+            self._person(draft.person),
         )
 
     def _person(self, name: str) -> Person | None:
@@ -74,8 +74,15 @@ class Bench:
 
     def _standards_of(self, outlets: Sequence[Outlet], valve: Valve, rules: RuleSet) -> Standards:
         """Most valves of an estate serve like others: their standards are worked out once."""
-        body = (valve.scheme_class, valve.designations, valve.set_c, valve.strainers, valve.limits)
-        alike = (id(rules), body, *[(each.use, each.user_group) for each in outlets])
+        # By identity: the words and limits that many share are the same objects while the holdings are held.
+        body = (
+            id(valve.scheme_class),
+            id(valve.designations),
+            id(valve.limits),
+            valve.set_c,
+            valve.strainers,
+        )
+        alike = (id(rules), body, *[(id(each.use), id(each.user_group)) for each in outlets])
         found = self._standards.get(alike)
         if found is None:
             found = self._standards[alike] = standards_for(outlets, valve, rules)

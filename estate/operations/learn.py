@@ -57,7 +57,12 @@ def learned_of(inventory: Inventory, fittings: Iterable[Fitting]) -> dict[int, L
 def names_of(inventory: Inventory, fitting: Fitting, outlet: Outlet) -> tuple[str, ...]:
     """The groups that a valve belongs to, narrowest first."""
     valve = inventory.valves[fitting.valve_id]
-    return group_names(f"{valve.make} {valve.model}".strip(), outlet.path.site)
+    alike = (valve.make, valve.model, outlet.path.site)
+    found = inventory.group_names.get(alike)
+    if found is None:
+        model = f"{valve.make} {valve.model}".strip()
+        found = inventory.group_names[alike] = group_names(model, outlet.path.site)
+    return found
 
 
 def group_of(inventory: Inventory, fitting: Fitting, outlet: Outlet) -> GroupParameters:

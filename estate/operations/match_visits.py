@@ -61,7 +61,8 @@ class VisitMatcher:
             for visit in group:
                 if visit.counts:
                     draft = visit.draft
-                    self._known.setdefault((draft.outlet_id, draft.on, draft.kind), []).append(visit)
+                    if draft.on in days.each:
+                        self._known.setdefault((draft.outlet_id, draft.on, draft.kind), []).append(visit)
                     self._last[valve_id] = draft.on
         self._seen: dict[tuple[int, date, VisitKind], Source] = {}
 

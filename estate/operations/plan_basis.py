@@ -3,14 +3,14 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import date
-from typing import Any
 
 from estate.domain.findings import Judgement
 from estate.domain.rules.values import RuleSet
 from estate.domain.valves import Fitting
-from estate.operations.holdings import LOOKED_BACK, read_standing, standing
+from estate.domain.visits import Visit
+from estate.operations.holdings import LOOKED_BACK, Holdings, read_standing, standing
 from estate.operations.inventory import Inventory, inventory_fields
-from estate.scheduler.bodies import Bodies, bodies_of
+from estate.scheduler.bodies import Bodies, bodies_of, bodies_visited
 from estate.scheduler.lives import Lives
 from estate.store.database import Session
 from estate.store.visit_columns import VisitColumns, counting_columns
@@ -39,11 +39,7 @@ class PlanBasis(Inventory):
 
 
 def read_plan_basis(
-    session: Session,
-    published: Mapping[str, RuleSet],
-    on: date,
-    judged: bool = True,
-    known: Inventory | None = None,
+    session: Session, published: Mapping[str, RuleSet], on: date, judged: bool = True
 ) -> PlanBasis:
     """Read the register for planning.
 
@@ -52,19 +48,32 @@ def read_plan_basis(
         published: rule sets as published.
         on: plan as at this day: later visits and fits are left out.
         judged: False leaves the judgements unread, for fitting, which takes the readings alone.
-        known: outlets and valves as they stand, if they have been read; None reads them.
     """
-    there = inventory_fields(session, published, on) if known is None else _fields_of(known)
     columns = counting_columns(session, on)
     return PlanBasis(
-        **there,
+        **inventory_fields(session, published, on),
         bodies=bodies_of(columns.valve_ids, columns.days, columns.kinds, columns.measured),
         judgements=_standing(session, columns) if judged else {},
     )
 
 
-def _fields_of(known: Inventory) -> dict[str, Any]:
-    return {each.name: getattr(known, each.name) for each in fields(Inventory)}
+def plan_basis_with(known: Holdings, added: Sequence[Visit], on: date) -> PlanBasis:
+    """The same without judgements, and without reading again what is known.
+
+    Args:
+        known: the register with all visits, as it stood before some were added.
+        added: those visits, in the order in which they were added.
+        on: later visits are left out.
+    """
+    corrected = {each.corrects for each in added if each.corrects is not None}
+    before = (each for group in known.visits.values() for each in group)
+    counting = [each.draft for each in before if each.counts and each.id not in corrected]
+    every = [*counting, *(each.draft for each in added)]
+    return PlanBasis(
+        **{each.name: getattr(known, each.name) for each in fields(Inventory)},
+        bodies=bodies_visited([each for each in every if each.on <= on]),
+        judgements={},
+    )
 
 
 def _standing(session: Session, columns: VisitColumns) -> dict[int, Judgement | None]:

@@ -9,7 +9,7 @@ from estate.domain.intake import AssetRow, AttemptRow, SheetReading
 from estate.domain.places import OutletPath
 from estate.domain.questions import Answer, Question
 from estate.domain.visits import VisitDraft
-from estate.operations.inventory import Inventory
+from estate.operations.holdings import Holdings
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +124,7 @@ class Proposal:
         left_out: rows that a person chose to leave out.
         learnt: words of the sheet and the outlets that a person said they stand for.
         follows: the batch whose open questions this answers.
-        known: outlets and valves as they were then, so that they need not be read again.
+        known: the register as it was then, so that it need not be read again.
         again: valves whose later visits in the register have to be judged again, with the day from which.
         state: of the register when it was looked at: it moves with every change.
     """
@@ -147,7 +147,7 @@ class Proposal:
     follows: int | None = None
     again: tuple[tuple[int, date], ...] = ()
     state: int = 0
-    known: Inventory | None = field(default=None, repr=False, compare=False)
+    known: Holdings | None = field(default=None, repr=False, compare=False)
 
     @property
     def accepted(self) -> int:

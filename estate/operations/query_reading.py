@@ -116,8 +116,9 @@ def unlikely_among(
     expected = expected_readings([asked[number][1] for number in readable], groups, weeks)
     for number, (low, high) in zip(readable, expected, strict=True):
         read = asked[number][0].readings.found_c or 0.0
-        near = any(abs(read - each) <= NEAR_SET_K for each in _set_at(holdings, *asked[number]))
-        if not (low <= read <= high or near):
+        if low <= read <= high:
+            continue
+        if not any(abs(read - each) <= NEAR_SET_K for each in _set_at(holdings, *asked[number])):
             found[number] = UnlikelyReading(read, low, high)
     return found
 

@@ -73,7 +73,7 @@ class RuleBook:
         return tuple(sets.values())
 
     def _laid_over(self, rule_set: str, wide_to_narrow: tuple[str, ...]) -> RuleSet:
-        used = tuple(place for place in wide_to_narrow if place in self._own_places)
+        used = tuple([place for place in wide_to_narrow if place in self._own_places])
         key = (rule_set, used)
         if key not in self._made:
             if rule_set not in self._published:

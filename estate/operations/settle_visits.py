@@ -140,9 +140,11 @@ def _judged(
             questions.append(stop)
         else:
             left_out += 1
+    before = [each.earlier for each in asked]
     if len(taken) < len(matched):
         series = _series(basis.holdings, [each for each, _ in taken])
-    return _proposed(basis, taken, series), questions, left_out
+        before = [_before(series, each) for each, _ in taken]
+    return _proposed(basis, taken, before), questions, left_out
 
 
 def _query(asker: Asker, matched: Matched, query: UnlikelyReading) -> Question | Aside | None:
@@ -179,14 +181,15 @@ def _before(series: dict[int, list[VisitDraft]], matched: Matched) -> Sequence[V
 def _proposed(
     basis: Basis,
     taken: Sequence[tuple[Matched, UnlikelyReading | None]],
-    series: dict[int, list[VisitDraft]],
+    before: Sequence[Sequence[VisitDraft]],
 ) -> tuple[ProposedVisit, ...]:
+    """The visits that are taken, each judged against those of its valve before it."""
     bench = Bench(basis.holdings)
     proposed: list[ProposedVisit] = []
-    for number, (each, query) in enumerate(taken):
+    for number, ((each, query), earlier) in enumerate(zip(taken, before, strict=True)):
         if number % TOLD_EVERY == 0:
             basis.progress(number, len(taken), "Judging the visits")
-        judgement = bench.judge(each.draft, _before(series, each))
+        judgement = bench.judge(each.draft, earlier)
         proposed.append(ProposedVisit(each.draft, each.ref, with_query(judgement, query), each.corrects))
     return tuple(proposed)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import date
+from functools import cached_property
 from statistics import median
 
 FEWEST = 5
@@ -18,10 +19,16 @@ class SheetDays:
     """
 
     def __init__(self, days: Iterable[date]) -> None:
-        numbers = sorted(day.toordinal() for day in days)
+        self._days = list(days)
+        numbers = sorted(day.toordinal() for day in self._days)
         self._middle = median(numbers) if len(numbers) >= FEWEST else None
         away = [abs(number - self._middle) for number in numbers] if self._middle is not None else [0]
         self._far = max(FAR_DAYS, FAR_SPREADS * median(away))
+
+    @cached_property
+    def each(self) -> frozenset[date]:
+        """The days on which rows stand."""
+        return frozenset(self._days)
 
     def far_before(self, day: date) -> bool:
         """Whether a day lies far before the others of its sheet, as a day with a slip in it does."""

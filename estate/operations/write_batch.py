@@ -6,7 +6,7 @@ from datetime import date
 
 from estate.domain.places import OutletPath
 from estate.domain.valves import ModelLimits, Valve
-from estate.domain.visits import AttemptDraft
+from estate.domain.visits import AttemptDraft, Visit
 from estate.operations.follow_faults import follow_faults
 from estate.operations.holdings import read_holdings
 from estate.operations.proposals import AssetChange, MissingOutlet, NewAsset, Proposal, ProposedAttempt
@@ -19,11 +19,11 @@ from estate.store.transaction import Transaction
 _LIMITS = frozenset({"min_differential_k", "max_pressure_ratio"})
 
 
-def write_visits(tx: Transaction, register: Register, proposal: Proposal, batch_id: int) -> None:
+def write_visits(tx: Transaction, register: Register, proposal: Proposal, batch_id: int) -> tuple[Visit, ...]:
     """Write visits with their judgements; later visits of the same valves are judged again."""
     proposed = proposal.visits
     if not proposed:
-        return
+        return ()
     corrects = {place: each.corrects for place, each in enumerate(proposed) if each.corrects is not None}
     added = visits.add_visits(tx, [each.draft for each in proposed], batch_id, corrects)
     pairs = [(visit.id, each.judgement) for visit, each in zip(added, proposed, strict=True)]
@@ -32,6 +32,7 @@ def write_visits(tx: Transaction, register: Register, proposal: Proposal, batch_
         judge_again(tx, register, dict(proposal.again), {visit.id for visit in added}, batch_id)
     others = {visit.draft.valve_id for visit in added} - dict(proposal.again).keys()
     follow_faults(tx, register, others, proposal.known, batch_id)
+    return added
 
 
 def write_attempts(tx: Transaction, proposed: Sequence[ProposedAttempt], batch_id: int) -> None:

@@ -1,4 +1,4 @@
-"""The visits of every valve body of a register, from the columns of a database."""
+"""The visits of every valve body of a register, from the columns of a database or the visits in hand."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -6,7 +6,16 @@ from datetime import date
 
 import numpy as np
 
-from estate.scheduler.visit_table import Measured, VisitTable, days_of, kinds_of, table_in_order
+from estate.domain.visits import VisitDraft
+from estate.scheduler.arrays import Whole
+from estate.scheduler.visit_table import (
+    Measured,
+    VisitTable,
+    days_of,
+    kinds_of,
+    table_in_order,
+    table_of_visits,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +46,18 @@ def bodies_of(
         kinds: (N,) in words.
         measured: the other columns of a `VisitTable`, each (N,), in its order.
     """
-    bodies, row = np.unique(np.array(valve_ids, np.int64), return_inverse=True)
+    bodies, row = _rows(valve_ids)
     table = table_in_order(row, len(bodies) + 1, days_of(days), kinds_of(kinds), *measured)
-    return Bodies(table, {valve_id: place for place, valve_id in enumerate(bodies.tolist())})
+    return Bodies(table, bodies)
+
+
+def bodies_visited(visits: Sequence[VisitDraft]) -> Bodies:
+    """Lay out the visits that count; those of one valve and day in the order in which they were entered."""
+    bodies, row = _rows([each.valve_id for each in visits])
+    return Bodies(table_of_visits(row, len(bodies) + 1, visits), bodies)
+
+
+def _rows(valve_ids: Sequence[int]) -> tuple[dict[int, int], Whole]:
+    """The row of each body, and of each visit, in order of the bodies' ids."""
+    bodies, row = np.unique(np.array(valve_ids, np.int64), return_inverse=True)
+    return {valve_id: place for place, valve_id in enumerate(bodies.tolist())}, row

@@ -1,15 +1,16 @@
 """Between which values the next readings of many valves are expected."""
 
 from collections.abc import Sequence
+from itertools import chain
 
 import numpy as np
 
 from estate.domain.learned import GroupParameters
 from estate.domain.visits import VisitDraft
 from estate.scheduler.drift import run_filter
-from estate.scheduler.life import ValveLife
-from estate.scheduler.panel import panel_of
+from estate.scheduler.panel import panel_from
 from estate.scheduler.states import DriftParameters, parameter_columns, predictive_interval
+from estate.scheduler.visit_table import table_of_visits
 
 
 def expected_readings(
@@ -25,6 +26,8 @@ def expected_readings(
     if not visits:
         return []
     columns = parameter_columns([DriftParameters(each.mu, each.omega, each.sigma, each.s) for each in groups])
-    state = run_filter(panel_of([ValveLife(None, tuple(each)) for each in visits]), columns).state
+    row = np.repeat(np.arange(len(visits)), [len(each) for each in visits])
+    panel = panel_from(table_of_visits(row, len(visits), list(chain.from_iterable(visits))))
+    state = run_filter(panel, columns).state
     low, high = predictive_interval(state, columns, np.array(weeks, np.float64))
     return list(zip(low.tolist(), high.tolist(), strict=True))

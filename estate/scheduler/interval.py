@@ -57,8 +57,3 @@ def _staged(life: ValveLife, reference: VisitDraft, last: date, rules: RuleSet) 
         return candidates.shown_candidate(last, len(life.tests), shown_interval(life, rules), rules)
     facts = StageFacts(*coming, reference.on, reference.kind, last)
     return candidates.stage_candidate(facts, rules)
-
-
-def strainers_due(life: ValveLife, rules: RuleSet) -> date | None:
-    """Day by which strainers have to be cleaned (HSE-09, HSE-10); None where unknown or there are none."""
-    return candidates.strainers_end(life.strainers_cleaned_on if life.has_strainers else None, rules)

@@ -8,7 +8,7 @@ from functools import cached_property
 from estate.domain.findings import Judgement
 from estate.domain.rules.values import RuleSet
 from estate.domain.stages import Change, changes_since_setting
-from estate.domain.visits import VisitDraft
+from estate.domain.visits import VisitDraft, VisitKind
 
 
 @dataclass(frozen=True)
@@ -35,8 +35,7 @@ class ValveLife:
     @cached_property
     def reference(self) -> VisitDraft | None:
         """The last commissioning or service; else the first visit, for want of a better (D08-62)."""
-        setting = (each for each in reversed(self.visits) if each.kind.sets_reference)
-        return next(setting, self.visits[0] if self.visits else None)
+        return reference_among(self.visits)
 
     @cached_property
     def tests(self) -> tuple[VisitDraft, ...]:
@@ -61,9 +60,23 @@ class ValveLife:
     @cached_property
     def strainers_cleaned_on(self) -> date | None:
         """Last day on which strainers are known to have been cleaned (new ones at fitting count)."""
-        cleaned = [each.on for each in self.visits if each.readings.strainers_cleaned]
-        first = self.fitted_on or (self.visits[0].on if self.visits else None)
-        return max(cleaned, default=first)
+        return cleaned_among(self.visits, self.fitted_on)
+
+
+def reference_among(visits: Sequence[VisitDraft]) -> VisitDraft | None:
+    """The last commissioning or service among visits in order of date; see `ValveLife.reference`."""
+    for each in reversed(visits):
+        if each.kind is not VisitKind.IN_SERVICE:
+            return each
+    return visits[0] if visits else None
+
+
+def cleaned_among(visits: Sequence[VisitDraft], fitted_on: date | None) -> date | None:
+    """The last day of cleaning among visits in order of date; see `ValveLife.strainers_cleaned_on`."""
+    for each in reversed(visits):
+        if each.readings.strainers_cleaned:
+            return each.on
+    return fitted_on or (visits[0].on if visits else None)
 
 
 def shown_interval(life: ValveLife, rules: RuleSet) -> timedelta | None:

@@ -106,7 +106,7 @@ def likelihood(course: Course, figures: Floats) -> Likelihood:
     groups = len(figures)
     total = Likelihood(np.zeros(groups), np.zeros((groups, 4)), np.zeros((groups, 4, 4)))
     for first in range(0, len(course.group), AT_ONCE):
-        some = course.columns(slice(first, first + AT_ONCE))
+        some = course if len(course.group) <= AT_ONCE else course.columns(slice(first, first + AT_ONCE))
         total = total.plus(_of_some(some, figures))
     return total
 

@@ -94,6 +94,7 @@ def climb(
     steps, scale = _scoring_steps(here, figures, free), np.ones(len(figures))
     rounds = np.zeros(len(figures), np.int64)
     allowed = np.ones(len(figures), np.bool_) if among is None else among
+    taken, some = np.ones(len(figures), np.bool_), course
     for _ in range(MOST_ROUNDS):
         gain = (here.gradient * steps).sum(axis=1)
         climbing = allowed & (gain > ENOUGH_GAIN) & (scale > LEAST_SCALE)
@@ -101,7 +102,9 @@ def climb(
             break
         rounds += climbing
         tried = figures + np.where(climbing, scale, 0.0)[:, None] * steps
-        said = likelihood(course.of_groups(climbing), tried)
+        if not np.array_equal(climbing, taken):
+            taken, some = climbing, course.of_groups(climbing)
+        said = likelihood(some, tried)
         there = _believed(said, tried, priors)
         better = climbing & (there.value >= here.value)
         figures = np.where(better[:, None], tried, figures)

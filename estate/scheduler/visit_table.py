@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from estate.domain.visits import VisitKind
+from estate.domain.visits import VisitDraft, VisitKind
 from estate.scheduler.arrays import Flags, Floats, Whole
 from estate.scheduler.life import ValveLife
 
@@ -90,14 +90,25 @@ class VisitTable:
 
 def table_of(lives: Sequence[ValveLife]) -> VisitTable:
     """Lay out the visits that count of each life; a life without visits is a row without visits."""
-    visits = [visit for life in lives for visit in life.visits]
-    readings = [visit.readings for visit in visits]
     counts = np.fromiter((len(life.visits) for life in lives), np.int64, len(lives))
+    visits = [visit for life in lives for visit in life.visits]
+    return table_of_visits(np.repeat(np.arange(len(lives)), counts), len(lives), visits)
+
+
+def table_of_visits(row: Whole, valves: int, visits: Sequence[VisitDraft]) -> VisitTable:
+    """Lay out visits that count; those of one valve and day keep the order they came in.
+
+    Args:
+        row: (N,) row of the valve of each visit.
+        valves: n.
+        visits: (N,) the visits.
+    """
+    readings = [visit.readings for visit in visits]
     return table_in_order(
-        np.repeat(np.arange(len(lives)), counts),
-        len(lives),
-        np.fromiter((visit.on.toordinal() for visit in visits), np.int64, len(visits)),
-        np.fromiter((_KIND_PLACE[visit.kind] for visit in visits), np.int64, len(visits)),
+        row,
+        valves,
+        np.fromiter([visit.on.toordinal() for visit in visits], np.int64, len(visits)),
+        np.fromiter([_KIND_PLACE[visit.kind] for visit in visits], np.int64, len(visits)),
         [each.found_c for each in readings],
         [each.left_c for each in readings],
         [each.adjusted for each in readings],

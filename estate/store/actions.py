@@ -20,7 +20,7 @@ from estate.domain.life.actions import (
 )
 from estate.errors import NotFoundFault
 from estate.store.life_schema import ActionEventRow, ActionRow
-from estate.store.parting import parts
+from estate.store.parting import AT_ONCE, parts
 from estate.store.transaction import Transaction
 
 
@@ -37,6 +37,17 @@ def actions_of_valves(session: Session, valve_ids: Collection[int]) -> dict[int,
             if each.opening.valve_id is not None:
                 found[each.opening.valve_id].append(each)
     return {valve_id: tuple(each) for valve_id, each in found.items()}
+
+
+def acted_on(session: Session, valve_ids: Collection[int]) -> set[int]:
+    """Those of some bodies about which there is an action."""
+    query = select(ActionRow.valve_id).where(ActionRow.valve_id.is_not(None)).distinct()
+    if len(valve_ids) > AT_ONCE:
+        return {each for each in session.execute(query).scalars() if each is not None}.intersection(valve_ids)
+    found = [
+        session.execute(query.where(ActionRow.valve_id.in_(part))).scalars() for part in parts(valve_ids)
+    ]
+    return {each for part in found for each in part if each is not None}
 
 
 def actions_at(session: Session, outlet_ids: Collection[int]) -> tuple[Action, ...]:

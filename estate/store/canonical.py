@@ -5,7 +5,7 @@ moments in ISO form, moments in UTC; a file's bytes as ``sha256:`` and their dig
 """
 
 import json
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import UTC, date, datetime
 from hashlib import sha256
 from json.encoder import encode_basestring
@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from sqlalchemy import Boolean, Date, Double, Table
 
-from estate.store.columns import UtcMoment
+from estate.store.columns import UtcMoment, is_filled
 
 UNTOLD: Final = "row_version"
 """Not told of an added row: it begins with 1 and rises by one with each amendment."""
@@ -93,6 +93,52 @@ def teller(names: Sequence[str]) -> Callable[[Sequence[Any]], str]:
         return f"{{{','.join(parts)}}}"
 
     return tell
+
+
+ROWS_AT_ONCE: Final = 4_000
+
+
+def told_rows(names: Sequence[str], rows: Sequence[Sequence[Any]]) -> Iterator[str]:
+    """Many rows of a table, each as `told` tells it; a column at a time, which is several times faster.
+
+    Args:
+        names: the columns, in the order in which the rows have their values.
+        rows: the values.
+    """
+    order = sorted((name, place) for place, name in enumerate(names) if name != UNTOLD)
+    for first in range(0, len(rows), ROWS_AT_ONCE):
+        columns = list(zip(*rows[first : first + ROWS_AT_ONCE], strict=True))
+        filled = [(name, columns[place]) for name, place in order if is_filled(columns[place])]
+        texts = [texts_of(values, f"{encode_basestring(name)}:", "") for name, values in filled]
+        told = zip(*texts, strict=True) if texts else ((),) * len(columns[0])
+        for row in told:
+            yield f"{{{','.join(filter(None, row))}}}"
+
+
+def texts_of(values: Sequence[Any], key: str = "", nothing: str = "null") -> list[str]:
+    """A column of rows as canonical JSON; what comes again and again in it is written once.
+
+    Args:
+        values: of one column.
+        key: put before each.
+        nothing: in the place of None.
+    """
+    kinds = set(map(type, values)) - {type(None)}
+    if len(kinds) > 1 or not kinds <= _WRITTEN.keys():
+        return [nothing if value is None else key + _text_of_any(value) for value in values]
+    write = _WRITTEN[kinds.pop()] if kinds else text_of
+    distinct = set(values)
+    if 2 * len(distinct) > len(values):
+        return [nothing if value is None else key + write(value) for value in values]
+    known = {value: nothing if value is None else key + write(value) for value in distinct}
+    if write is _figure and 0.0 in known:
+        # Two noughts, of which one is less than none, are equal but not written alike.
+        return [key + write(value) if value == 0.0 else known[value] for value in values]
+    return [known[value] for value in values]
+
+
+def _text_of_any(value: Any) -> str:
+    return _WRITTEN.get(type(value), text_of)(value)
 
 
 class _Known(dict[Any, Any]):

@@ -1,9 +1,10 @@
 """Column types and naming shared by every table."""
 
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from typing import Any
 
-from sqlalchemy import Date, DateTime, Dialect, Double, LargeBinary, MetaData, Text, TypeDecorator
+from sqlalchemy import Date, DateTime, Dialect, Double, LargeBinary, MetaData, Table, Text, TypeDecorator
 from sqlalchemy.orm import DeclarativeBase
 
 NAMING = {
@@ -48,3 +49,18 @@ class Row(DeclarativeBase):
         datetime: UtcMoment(),
         bytes: LargeBinary(),
     }
+
+
+_ROWS_AT_ONCE = 1000
+_FILES_AT_ONCE = 4
+
+
+def rows_at_once(table: Table) -> int:
+    """How many rows of a table are taken at once; few where each may hold a whole file."""
+    whole_files = any(isinstance(each.type, LargeBinary) for each in table.columns)
+    return _FILES_AT_ONCE if whole_files else _ROWS_AT_ONCE
+
+
+def is_filled(values: Sequence[Any]) -> bool:
+    """Whether anything stands in a column of rows, at least one."""
+    return values[0] is not None or values.count(None) < len(values)

@@ -5,17 +5,16 @@ from base64 import b64decode, b64encode
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
-from itertools import pairwise
+from itertools import islice, pairwise
 from struct import error as struct_error
 from struct import pack, unpack
-from typing import Any, Final
+from typing import Any
 from zlib import crc32
 
 from sqlalchemy import Table
 
-from estate.store.canonical import converters, plain, settled, text_of
-
-_ENCODER: Final = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), default=plain)
+from estate.store.canonical import converters, text_of, texts_of
+from estate.store.columns import rows_at_once
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,9 +55,14 @@ def lines(table: Table, names: Sequence[str], rows: Iterable[Sequence[Any]]) -> 
         rows: values, as the program writes them or as a driver gives them.
     """
     order = sorted(range(len(names)), key=lambda place: names[place])
-    encode = _ENCODER.encode
-    for row in settled(rows, converters(table, names)):
-        yield encode([row[place] for place in order]).encode() + b"\n"
+    convert = dict(converters(table, names))
+    following = iter(rows)
+    while some := list(islice(following, rows_at_once(table))):
+        columns = list(zip(*some, strict=True))
+        for place, change in convert.items():
+            columns[place] = tuple([None if each is None else change(each) for each in columns[place]])
+        for row in zip(*[texts_of(columns[place]) for place in order], strict=True):
+            yield f"[{','.join(row)}]\n".encode()
 
 
 def cover(table: Table, names: Sequence[str], rows: Sequence[Sequence[Any]]) -> str:

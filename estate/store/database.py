@@ -95,6 +95,10 @@ def _patience(url: str) -> dict[str, int]:
     return {key: value for key, value in _SERVER_PATIENCE.items() if key not in asked}
 
 
+CACHE_KIB = 16_384
+"""Of a file's pages so much is held in memory: a big batch that outgrows it is written to the disk twice."""
+
+
 def _set_up_sqlite(engine: Engine, journal: str, foreign_keys: bool) -> None:
     @event.listens_for(engine, "connect")
     def _on_connect(connection: Any, record: object) -> None:
@@ -103,6 +107,7 @@ def _set_up_sqlite(engine: Engine, journal: str, foreign_keys: bool) -> None:
         connection.execute(f"PRAGMA foreign_keys = {'ON' if foreign_keys else 'OFF'}")
         connection.execute(f"PRAGMA journal_mode = {journal}")
         connection.execute("PRAGMA synchronous = FULL")
+        connection.execute(f"PRAGMA cache_size = -{CACHE_KIB}")
 
     @event.listens_for(engine, "begin")
     def _on_begin(connection: Connection) -> None:

@@ -12,7 +12,7 @@ from estate.domain.dates import day_words
 from estate.domain.findings import Outcome, Severity, Verdict
 from estate.domain.life.faults import FailedCheck, JudgedVisit
 from estate.domain.visits import VisitKind
-from estate.store.parting import parts
+from estate.store.parting import AT_ONCE, parts
 from estate.store.visit_schema import FindingRow, JudgementRow, VisitRow, VisitVoidRow
 
 _SATISFACTORY: Final = frozenset(each.value for each in Verdict if each.satisfactory)
@@ -27,16 +27,19 @@ class _Said:
 
 def failing_valves(session: Session, valve_ids: Collection[int]) -> set[int]:
     """Those of some bodies of which some judgement found something to put right or worse."""
+    failing = (
+        select(VisitRow.valve_id)
+        .join(JudgementRow, JudgementRow.visit_id == VisitRow.id)
+        .join(FindingRow, FindingRow.judgement_id == JudgementRow.id)
+        .where(FindingRow.severity >= Severity.PUT_RIGHT.value)
+        .distinct()
+    )
+    if len(valve_ids) > AT_ONCE:
+        # So many are found sooner from the side of the findings, most of which are milder.
+        return set(session.execute(failing).scalars()).intersection(valve_ids)
     found: set[int] = set()
     for part in parts(valve_ids):
-        query = (
-            select(VisitRow.valve_id)
-            .join(JudgementRow, JudgementRow.visit_id == VisitRow.id)
-            .join(FindingRow, FindingRow.judgement_id == JudgementRow.id)
-            .where(VisitRow.valve_id.in_(part), FindingRow.severity >= Severity.PUT_RIGHT.value)
-            .distinct()
-        )
-        found.update(session.execute(query).scalars())
+        found.update(session.execute(failing.where(VisitRow.valve_id.in_(part))).scalars())
     return found
 
 

@@ -8,13 +8,14 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from estate.domain.findings import Finding, Judgement, Outcome, Severity, Verdict
+from estate.domain.findings import Finding, Judgement, Outcome, Severity, Verdict, verdict_of
 from estate.domain.judging.names import CHECK_NAMES
 from estate.store.parting import parts
 from estate.store.records import FINDING_COLUMNS, finding_of, finding_row
 from estate.store.transaction import Transaction
 from estate.store.visit_schema import FindingRow, JudgementRow
 
+_MET, _NOT_TESTED = Outcome.MET, Outcome.NOT_TESTED
 _MET_WORDS = "met when the visit was judged"
 _COLUMNS = (
     *("visit_id", "rule_set", "rule_set_edition", "verdict"),
@@ -54,13 +55,21 @@ def add_judgements(tx: Transaction, pairs: Iterable[tuple[int, Judgement]]) -> N
 
 def _sorted_out(judgement: Judgement) -> tuple[tuple[Any, ...], list[Finding]]:
     """The row of a judgement in the order of `_COLUMNS`, and its checks that are kept whole."""
-    checks, met, untested = judgement.checks, Outcome.MET, Outcome.NOT_TESTED
-    met_codes = [check.code for check in checks if check.outcome is met]
-    others = [check for check in checks if check.outcome is not met]
-    kept = [check for check in others if check.required or check.outcome is not untested]
-    untested_codes = [check.code for check in others if not check.required and check.outcome is untested]
+    met, untested = _MET, _NOT_TESTED
+    met_codes: list[str] = []
+    untested_codes: list[str] = []
+    kept: list[Finding] = []
+    for check in judgement.checks:
+        outcome = check.outcome
+        if outcome is met:
+            met_codes.append(check.code)
+        elif outcome is untested and not check.required:
+            untested_codes.append(check.code)
+        else:
+            kept.append(check)
     codes = (len(met_codes), " ".join(met_codes), " ".join(untested_codes))
-    return (judgement.rule_set, judgement.rule_set_edition, judgement.verdict.value, *codes), kept
+    verdict = verdict_of(kept, any_met=bool(met_codes))
+    return (judgement.rule_set, judgement.rule_set_edition, verdict.value, *codes), kept
 
 
 def verdicts(session: Session) -> dict[int, Verdict]:

@@ -8,8 +8,9 @@ from typing import Any
 from sqlalchemy import Table, func, insert, select, text
 from sqlalchemy.orm import Session
 
+from estate.store.columns import rows_at_once
 from estate.store.covering import lines
-from estate.store.raw_rows import raw_rows, rows_at_once, tables
+from estate.store.raw_rows import raw_rows, tables
 from estate.store.schema import LedgerEntryRow, RegisterRow
 from estate.store.transaction import Transaction
 

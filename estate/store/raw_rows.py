@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from sqlalchemy import LargeBinary, Table, literal_column, select
+from sqlalchemy import Table, literal_column, select
 from sqlalchemy.orm import Session
 
 import estate.store.batch_schema
@@ -11,21 +11,12 @@ import estate.store.document_schema
 import estate.store.life_schema
 import estate.store.trust_schema
 import estate.store.visit_schema  # noqa: F401 - these modules put their tables into the metadata
-from estate.store.columns import Row
-
-_ROWS_AT_ONCE = 1000
-_FILES_AT_ONCE = 4
+from estate.store.columns import Row, rows_at_once
 
 
 def tables() -> tuple[Table, ...]:
     """Every table but the ledger, those that others refer to first."""
     return tuple(each for each in Row.metadata.sorted_tables if each.name != "ledger_entry")
-
-
-def rows_at_once(table: Table) -> int:
-    """How many rows of a table are read at once; few where each may hold a whole file."""
-    whole_files = any(isinstance(each.type, LargeBinary) for each in table.columns)
-    return _FILES_AT_ONCE if whole_files else _ROWS_AT_ONCE
 
 
 def raw_rows(

@@ -14,7 +14,7 @@ from estate.domain.editing import Written
 from estate.store import ledger
 from estate.store.batch_schema import WrittenRow
 from estate.store.bulk import insert_rows
-from estate.store.canonical import UNTOLD, teller, told
+from estate.store.canonical import UNTOLD, teller, told, told_rows
 from estate.store.chain import Change, Doing
 from estate.store.columns import Row
 from estate.store.covering import cover
@@ -178,9 +178,8 @@ class Transaction:
         numbered = [(row_id, *row) for row_id, row in zip(ids, rows, strict=True)]
         insert_rows(self.session.connection(), table, ("id", *names), numbered)
         if each or table.name not in EVIDENCE:
-            tell = teller(names)
-            for row_id, row in zip(ids, rows, strict=True):
-                self._note(table.name, row_id, "added", "", tell(row))
+            for row_id, after in zip(ids, told_rows(names, rows), strict=True):
+                self._note(table.name, row_id, "added", "", after)
         else:
             self._note(table.name, None, "added many", "", cover(table, ("id", *names), numbered))
         return ids

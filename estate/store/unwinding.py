@@ -28,10 +28,10 @@ from sqlalchemy.orm import Session
 from estate.errors import RegisterFault
 from estate.store.bulk import insert_rows
 from estate.store.canonical import UNTOLD
-from estate.store.columns import Row, UtcMoment
+from estate.store.columns import Row, UtcMoment, rows_at_once
 from estate.store.covering import read_cover
 from estate.store.database import Database
-from estate.store.raw_rows import rows_at_once, tables
+from estate.store.raw_rows import tables
 from estate.store.schema import EVIDENCE, LedgerEntryRow
 
 _AT_ONCE: Final = 1000

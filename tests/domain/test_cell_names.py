@@ -2,7 +2,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl.utils import get_column_letter
 
-from estate.domain.cell_names import column_name, place_name, place_of
+from estate.domain.cell_names import CellsOfRow, column_name, place_name, place_of
 
 
 @given(st.integers(0, 18_277))
@@ -17,3 +17,8 @@ def test_that_a_name_leads_back_to_its_place(row: int, column: int) -> None:
 
 def test_that_what_is_no_name_of_a_cell_leads_nowhere() -> None:
     assert [place_of(text) for text in ("row 9", "", "9C", "c9", "ABCD1")] == [None] * 5
+
+
+def test_that_the_cells_of_a_row_are_named_when_they_are_asked_for() -> None:
+    cells = CellsOfRow((("reference", "A"), ("hot_c", "AB")), 12)
+    assert dict(cells) == {"reference": "A12", "hot_c": "AB12"}

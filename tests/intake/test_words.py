@@ -1,6 +1,7 @@
 """The words file, and its strict reading."""
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -223,3 +224,12 @@ def test_that_a_last_phrase_is_found_only_as_such() -> None:
 def test_that_months_and_weekdays_count_from_one() -> None:
     assert [WORDS.months[fold(name)] for name in ("Januar", "août", "Dic")] == [1, 8, 12]
     assert [WORDS.weekdays[fold(name)] for name in ("Mo", "mardi", "Sun", "Sonnabend")] == [1, 2, 7, 6]
+
+
+def test_that_a_text_with_a_digit_gives_an_answer_only_where_one_has_a_digit() -> None:
+    assert WORDS.answered("yes", " Yes ")
+    assert not WORDS.answered("yes", "yes 1")
+    graded = replace(WORDS, answers={**WORDS.answers, "yes": frozenset({"grade 1"})})
+    assert graded.answered("yes", "Grade 1")
+    assert not graded.answered("yes", "Grade 1?")
+    assert not graded.answered("no", "no 1")

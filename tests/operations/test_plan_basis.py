@@ -7,7 +7,7 @@ import numpy as np
 
 from estate.operations.holdings import Holdings, read_holdings
 from estate.operations.learn import learned_of
-from estate.operations.plan_basis import PlanBasis, read_plan_basis
+from estate.operations.plan_basis import PlanBasis, plan_basis_with, read_plan_basis
 from estate.operations.plan_retests import due_lines, lines_of
 from estate.operations.record_visit import correct_visit, void_visit
 from estate.operations.register import Register
@@ -118,3 +118,22 @@ def test_that_before_the_first_fit_nothing_is_learned(register: Register) -> Non
 def test_that_an_empty_register_has_no_lines(empty: Register) -> None:
     assert due_lines(empty, TODAY) == ()
     assert alike(empty)
+
+
+def test_that_visits_in_hand_give_the_bodies_that_reading_them_again_gives(register: Register) -> None:
+    record(register, typed(register, TODAY - timedelta(days=9), found_c=42.0))
+    wrong = record(register, typed(register, TODAY - timedelta(days=5), found_c=42.5))
+    void = record(register, typed(register, TODAY - timedelta(days=4), found_c=42.7))
+    void_visit(register, void.id, reason="another outlet", who=WHO, at=NOW)
+    with register.database.reading() as session:
+        known = read_holdings(session, register.published, judged=False)
+    late = record(register, typed(register, TODAY - timedelta(days=20), adjusted=True))
+    corrected = replace(wrong.draft, readings=replace(wrong.readings, found_c=41.5))
+    correction = correct_visit(register, wrong.id, corrected, who=WHO, at=NOW, today=TODAY).visit
+    newest = record(register, typed(register))
+    for on in (TODAY, TODAY - timedelta(days=1)):
+        basis, _ = both(register, on)
+        found = plan_basis_with(known, [late, correction, newest], on)
+        assert found.bodies.row_of == basis.bodies.row_of
+        assert columns(found.bodies.table) == columns(basis.bodies.table)
+        assert (found.outlets, found.valves, found.fittings) == (basis.outlets, basis.valves, basis.fittings)

@@ -7,9 +7,18 @@ from estate.domain.life.actions import ActionState, Step
 from estate.domain.life.care import CareKind
 from estate.domain.life.people import Competence
 from estate.errors import EntryFault, NotFoundFault
-from estate.store import actions, justifications, outlet_use, people, upkeep, visits
+from estate.store import (
+    actions,
+    judged_visits,
+    judgements,
+    justifications,
+    outlet_use,
+    people,
+    upkeep,
+    visits,
+)
 from estate.store.transaction import Transaction
-from tests.store.builders import DAY, NOW, Basin, add_basin, draft
+from tests.store.builders import DAY, JUDGED, NOW, Basin, add_basin, draft
 from tests.store.life_rows import add_life
 
 
@@ -98,3 +107,18 @@ def test_that_a_justification_is_said_once_and_can_be_taken_back(tx: Transaction
         justifications.take_back_justification(tx, 1, "again")
     justifications.add_justification(tx, 1, "compared anew")
     assert justifications.justifications(tx.session)[1].why == "compared anew"
+
+
+def test_that_many_bodies_are_asked_about_as_few_are(
+    tx: Transaction, basin: Basin, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    entry = visits.add_visit(tx, draft(basin))
+    judgements.add_judgement(tx, entry.id, JUDGED)
+    asked = [basin.valve_id, basin.valve_id + 1]
+    few = (actions.acted_on(tx.session, asked), judged_visits.failing_valves(tx.session, asked))
+    for module in (actions, judged_visits):
+        monkeypatch.setattr(module, "AT_ONCE", 1)
+    many = (actions.acted_on(tx.session, asked), judged_visits.failing_valves(tx.session, asked))
+    assert few == many == ({basin.valve_id}, {basin.valve_id})
+    others = [basin.valve_id + 1, basin.valve_id + 2]
+    assert actions.acted_on(tx.session, others) == judged_visits.failing_valves(tx.session, others) == set()

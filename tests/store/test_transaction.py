@@ -1,5 +1,6 @@
 import json
 import threading
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta, timezone
 
 import pytest
@@ -9,8 +10,9 @@ from sqlalchemy.exc import DBAPIError
 from estate.domain.changes import ChangeSet
 from estate.domain.progress import Cancelled
 from estate.domain.rules.values import Override
+from estate.domain.visits import Readings
 from estate.errors import EntryFault
-from estate.store import instruments, judgements, ledger, places, rules, valves, visits
+from estate.store import bulk, instruments, judgements, ledger, places, rules, valves, visits
 from estate.store.covering import read_cover
 from estate.store.database import Database
 from estate.store.ledger import LedgerEntry
@@ -240,3 +242,18 @@ def test_that_a_second_writer_waits_for_the_first(database: Database) -> None:
     thread.join(10)
     assert order == ["first", "second"]
     assert [each.what for each in _entries(database)][-1] == "second"
+
+
+def test_that_a_column_that_is_empty_in_some_of_many_rows_is_written_in_the_others(
+    database: Database, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bulk, "AT_ONCE", 2)
+    with writing(database, "A. Officer", "added a basin and its visits", NOW) as tx:
+        basin = add_basin(tx)
+        plain = replace(draft(basin), readings=Readings(), source=None)
+        hot = replace(plain, readings=Readings(hot_c=60.0))
+        drafts = [plain, plain, plain, hot, hot]
+        added = visits.add_visits(tx, drafts, None)
+    with database.reading() as session:
+        held = {each.id: each for each in visits.visits(session)}
+    assert [held[each.id].draft for each in added] == drafts

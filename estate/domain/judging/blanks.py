@@ -20,20 +20,18 @@ FILL_IN = (
 def say_blanks(checks: Sequence[Finding], case: Case) -> tuple[Finding, ...]:
     """The checks of a visit, those without a limit saying so."""
     held = case.standards
-    needed = (
-        held.ceiling_c,
-        held.set_tolerance,
-        held.small_change,
-        held.large_change,
-        held.residual_flow,
-        held.rise,
-        held.wait,
-        held.strainers,
-    )
-    if None not in needed:
+    if held.once(_is_whole):
         return tuple(checks)
     blank = {**dict(_mixed(case, held)), **dict(_isolated(case, held))}
     return tuple(_said(each, blank[each.code]) if each.code in blank else each for each in checks)
+
+
+def _is_whole(held: Standards) -> bool:
+    needed = (
+        *(held.ceiling_c, held.set_tolerance, held.small_change, held.large_change),
+        *(held.residual_flow, held.rise, held.wait, held.strainers),
+    )
+    return None not in needed
 
 
 def _said(check: Finding, words: str) -> Finding:

@@ -3,9 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from estate.domain.findings import Finding
 from estate.domain.instruments import Instrument
-from estate.domain.judging.checks import missing
 from estate.domain.judging.standards import Standards
 from estate.domain.life.people import Person
 from estate.domain.visits import Readings, VisitDraft, VisitKind
@@ -50,7 +48,3 @@ class Case:
     def uncertainty_k(self) -> float | None:
         """Standard uncertainty of the thermometer, K; None if the instrument is not known."""
         return None if self.instrument is None else self.instrument.standard_uncertainty_k
-
-    def missing(self, code: str, words: str) -> Finding:
-        """A check whose required value is missing: it asks for the test again."""
-        return missing(code, words, self.standards.retests.not_tested)

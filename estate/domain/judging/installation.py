@@ -6,6 +6,7 @@ from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Severity
 from estate.domain.judging.case import Case
 from estate.domain.judging.checks import failed, met, not_tested
+from estate.domain.judging.standards import Standards
 from estate.domain.limits import Limit
 
 _SEEN: Final = (
@@ -22,15 +23,15 @@ def check_installation(case: Case) -> list[Finding]:
     read = case.readings
     seen = (read.check_valves_good, read.isolating_valves_open, read.cap_refitted)
     return [
-        _pipe(case),
+        case.standards.once(_pipe, case.pipe_m),
         *case.standards.suitability,
         _strainers(case),
         *[_seen(code, name, value, case) for (code, name), value in zip(_SEEN, seen, strict=True)],
     ]
 
 
-def _pipe(case: Case) -> Finding:
-    code, limit, longest = "pipe-too-long", case.standards.pipe, case.pipe_m
+def _pipe(held: Standards, longest: float | None) -> Finding:
+    code, limit = "pipe-too-long", held.pipe
     if longest is None or limit is None:
         return not_tested(code, "Length of blended pipe: the length or the limit is missing.")
     words = f"Blended pipe {longest:.1f} m, limit {limit.value:g} m"
@@ -43,7 +44,7 @@ def _pipe(case: Case) -> Finding:
 def _strainers(case: Case) -> Finding:
     code, limit, cleaned = "strainers-overdue", case.standards.strainers, case.readings.strainers_cleaned
     if cleaned or not case.standards.has_strainers:
-        return met(code, "Strainers cleaned" if cleaned else "No strainers", limit)
+        return case.standards.once(_clean, bool(cleaned))
     if case.strainers_due is None or limit is None:
         return not_tested(code, "Strainers: no cleaning is on record.")
     words = f"Strainers due by {day_words(case.strainers_due)}, not cleaned at this visit"
@@ -51,6 +52,10 @@ def _strainers(case: Case) -> Finding:
         return met(code, words, limit)
     action = "Inspect, clean, descale and disinfect the strainers; isolate hot and cold first."
     return failed(code, words, Severity.WATCH, limit=limit, action=action)
+
+
+def _clean(held: Standards, cleaned: bool) -> Finding:
+    return met("strainers-overdue", "Strainers cleaned" if cleaned else "No strainers", held.strainers)
 
 
 def _seen(code: str, name: str, value: bool | None, case: Case) -> Finding:

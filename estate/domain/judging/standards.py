@@ -1,7 +1,8 @@
 """What the visits of a valve are held against, worked out once from the rules, the valve and its outlets."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass, field
+from typing import Any, TypeVar, TypeVarTuple
 
 from estate.domain.findings import Finding, Severity
 from estate.domain.judging.suitability import check_suitability
@@ -12,6 +13,12 @@ from estate.domain.valves import SchemeClass, Valve
 
 Weeks = tuple[float, float]
 """A retest window, in weeks from the visit."""
+
+MOST_KEPT = 20_000
+"""So many findings are kept of what was measured before."""
+
+_Read = TypeVarTuple("_Read")
+_Told = TypeVar("_Told")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +84,22 @@ class Standards:
     scald: Severity
     retests: Retests
     suitability: tuple[Finding, ...]
+    _known: dict[Hashable, Any] = field(default_factory=dict, init=False, compare=False, repr=False)
+
+    def once(self, check: Callable[["Standards", *_Read], _Told], *read: *_Read) -> _Told:
+        """What a check says of what was read: most visits of an estate read alike, and are told once for all.
+
+        Args:
+            check: a pure function of these standards and what was read.
+            read: numbers, yes or no, or None.
+        """
+        key = (check, *map(repr, read)) if 0.0 in read else (check, *read)  # -0.0 equals 0.0, in other words
+        told: _Told | None = self._known.get(key)
+        if told is None:
+            if len(self._known) >= MOST_KEPT:
+                self._known.clear()
+            told = self._known[key] = check(self, *read)
+        return told
 
     def retest_for(self, severity: Severity) -> Weeks | None:
         """The retest that a severity asks for."""

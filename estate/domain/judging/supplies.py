@@ -4,8 +4,9 @@ from typing import Final
 
 from estate.domain.findings import Finding, Severity
 from estate.domain.judging.case import Case
-from estate.domain.judging.checks import failed, met, not_tested
-from estate.domain.judging.standards import Span
+from estate.domain.judging.checks import failed, met, missing, not_tested
+from estate.domain.judging.standards import Span, Standards
+from estate.domain.limits import Limit
 from estate.domain.temperature import told_apart
 
 TELL_WATER_SAFETY = (
@@ -32,7 +33,14 @@ _NO_PRESSURE: Final = {
 
 def check_supplies(case: Case) -> list[Finding]:
     """Judge supply temperatures and pressures (HSE-01, HSE-03, D08-20..26, T2-01, T2-02, TP-04)."""
-    return [*_hot(case), *_cold(case), _reversed(case), _differential(case), *_pressures(case), _ratio(case)]
+    read, once = case.readings, case.standards.once
+    return [
+        *once(_hot, read.hot_c),
+        *once(_cold, read.cold_c),
+        _reversed(case),
+        _differential(case),
+        *once(_pressures, read.hot_static_bar, read.hot_flow_bar, read.cold_static_bar, read.cold_flow_bar),
+    ]
 
 
 def between(code: str, name: str, value: float, span: Span, unit: str) -> Finding:
@@ -48,12 +56,11 @@ def between(code: str, name: str, value: float, span: Span, unit: str) -> Findin
     return failed(code, words, Severity.WATCH, limit=broken, measured=value, unit=unit, action=OUTSIDE_CLASS)
 
 
-def _hot(case: Case) -> list[Finding]:
-    code, hot = "hot-too-cool", case.readings.hot_c
+def _hot(held: Standards, hot: float | None) -> list[Finding]:
+    code, limit = "hot-too-cool", held.hot_least
     if hot is None:
-        return [case.missing(code, "Hot supply temperature was not measured.")]
-    limit = case.standards.hot_least
-    in_class = between("hot-outside-class", "Hot supply", hot, case.standards.hot_class, "°C")
+        return [missing(code, "Hot supply temperature was not measured.", held.retests.not_tested)]
+    in_class = between("hot-outside-class", "Hot supply", hot, held.hot_class, "°C")
     if limit is None:
         return [not_tested(code, "No limit for legionella control is set."), in_class]
     words = (
@@ -69,17 +76,16 @@ def _hot(case: Case) -> list[Finding]:
         measured=hot,
         unit="°C",
         action=TELL_WATER_SAFETY,
-        retest=case.standards.retests.put_right,
+        retest=held.retests.put_right,
     )
     return [finding, in_class]
 
 
-def _cold(case: Case) -> list[Finding]:
-    code, cold = "cold-too-warm", case.readings.cold_c
+def _cold(held: Standards, cold: float | None) -> list[Finding]:
+    code, limit = "cold-too-warm", held.cold_most
     if cold is None:
-        return [case.missing(code, "Cold supply temperature was not measured.")]
-    limit = case.standards.cold_most
-    in_class = between("cold-outside-class", "Cold supply", cold, case.standards.cold_class, "°C")
+        return [missing(code, "Cold supply temperature was not measured.", held.retests.not_tested)]
+    in_class = between("cold-outside-class", "Cold supply", cold, held.cold_class, "°C")
     if limit is None:
         return [not_tested(code, "No limit for cold water is set."), in_class]
     shown = told_apart(cold, limit.value)[0]
@@ -126,24 +132,23 @@ def _differential(case: Case) -> Finding:
     )
 
 
-def _pressures(case: Case) -> list[Finding]:
-    read, flow = case.readings, case.standards.flow_class
-    values = (read.hot_static_bar, read.hot_flow_bar, read.cold_static_bar, read.cold_flow_bar)
-    static = case.standards.static_class
-    checks: list[Finding] = []
-    for name, value, span in zip(_PRESSURES, values, (static, flow, static, flow), strict=True):
-        missing = _NO_PRESSURE[name]
-        checks.append(missing if value is None else _pressure(name, value, span))
-    return checks
+def _pressures(held: Standards, *bars: float | None) -> list[Finding]:
+    """The four pressures in the order of `_PRESSURES`, and how those of hot and cold stand to each other."""
+    spans = (held.static_class, held.flow_class) * 2
+    checks = [
+        _NO_PRESSURE[name] if value is None else _pressure(name, value, span)
+        for name, value, span in zip(_PRESSURES, bars, spans, strict=True)
+    ]
+    hot_static, hot_flow, cold_static, cold_flow = bars
+    return [*checks, _ratio(held.pressure_ratio, (hot_flow, cold_flow), (hot_static, cold_static))]
 
 
 def _pressure(name: str, value: float, span: Span) -> Finding:
     return between(f"{name}-pressure", f"{name.replace('-', ' ').capitalize()} pressure", value, span, "bar")
 
 
-def _ratio(case: Case) -> Finding:
-    code, read, limit = "pressure-ratio", case.readings, case.standards.pressure_ratio
-    pairs = ((read.hot_flow_bar, read.cold_flow_bar), (read.hot_static_bar, read.cold_static_bar))
+def _ratio(limit: Limit | None, *pairs: tuple[float | None, float | None]) -> Finding:
+    code = "pressure-ratio"
     pair = next(((hot, cold) for hot, cold in pairs if hot is not None and cold is not None), None)
     if pair is None or limit is None or min(pair) <= 0:
         return _NO_RATIO

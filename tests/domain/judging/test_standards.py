@@ -1,7 +1,10 @@
 from dataclasses import replace
 
+import pytest
+
 from estate.domain.findings import Severity
-from estate.domain.judging.standards import standards_for
+from estate.domain.judging import standards as standards_module
+from estate.domain.judging.standards import Standards, standards_for
 from estate.domain.places import Use, UserGroup
 from tests.builders import healthcare, outlet, valve
 
@@ -27,3 +30,35 @@ def test_that_no_retest_is_asked_for_what_is_only_watched() -> None:
     assert standards.retest_for(Severity.WATCH) is None
     assert standards.retest_for(Severity.OUT_OF_USE) == (0.0, 0.0)
     assert standards.retest_for(Severity.PUT_RIGHT) == standards.retests.put_right
+
+
+def test_that_a_check_is_made_once_for_all_that_read_alike_under_the_same_standards() -> None:
+    standards = standards_for([outlet()], valve(), healthcare())
+    asked: list[tuple[str, float | None]] = []
+
+    def check(held: Standards, value: float | None) -> tuple[str, float | None]:
+        asked.append((held.rule_set, value))
+        return held.rule_set, value
+
+    first = standards.once(check, 41.0)
+    assert standards.once(check, 41.0) is first
+    assert standards.once(check, None) == (standards.rule_set, None)
+    assert replace(standards, rule_set="other").once(check, 41.0) == ("other", 41.0)
+    assert asked == [(standards.rule_set, 41.0), (standards.rule_set, None), ("other", 41.0)]
+
+
+def test_that_noughts_of_different_signs_are_told_in_their_own_words() -> None:
+    standards = standards_for([outlet()], valve(), healthcare())
+    told = [standards.once(_words, value) for value in (0.0, -0.0, 0.0, 1.0)]
+    assert told == ["0.0 °C", "-0.0 °C", "0.0 °C", "1.0 °C"]
+
+
+def _words(_: Standards, value: float) -> str:
+    return f"{value:.1f} °C"
+
+
+def test_that_what_is_kept_of_checks_is_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(standards_module, "MOST_KEPT", 2)
+    standards = standards_for([outlet()], valve(), healthcare())
+    values = [1.0, 2.0, 3.0, 1.0, 2.0, 3.0]
+    assert [standards.once(_words, each) for each in values] == [f"{each:.1f} °C" for each in values]
