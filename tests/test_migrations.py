@@ -30,9 +30,9 @@ from estate.store.schema import EVIDENCE
 from estate.store.transaction import writing
 from estate.store.upgrade import create, known_revisions, newest_revision, open_existing
 from tests.store.builders import NOW, add_basin
-from tests.store.conftest import address, database, kind, made_empty
+from tests.store.conftest import address, database, lies_in, made_empty
 
-__all__ = ["address", "database", "kind", "made_empty"]
+__all__ = ["address", "database", "lies_in", "made_empty"]
 
 NEXT = """
 import sqlalchemy as sa

@@ -13,7 +13,7 @@ from estate.operations.register import Register
 from tests.builders import TODAY
 from tests.copies import Copies
 from tests.postgresql import VARIABLE
-from tests.store.conftest import address, kind, made_empty  # noqa: F401 - fixtures, found by their names
+from tests.store.conftest import address, lies_in, made_empty  # noqa: F401 - fixtures, found by their names
 
 collect_ignore_glob = [] if VARIABLE in os.environ else ["test_server_*.py"]
 """Those need a server."""
@@ -33,9 +33,9 @@ def bring(register: Register, folder: Path, text: str, name: str = "sheet.csv") 
 
 
 @pytest.fixture
-def empty(kind: str, made_empty: Copies, tmp_path: Path) -> Iterator[Register]:
+def empty(lies_in: str, made_empty: Copies, tmp_path: Path) -> Iterator[Register]:
     """A register with nothing in it."""
-    with made_empty.copy(kind, tmp_path) as where:
+    with made_empty.copy(lies_in, tmp_path) as where:
         register = open_register(where)
         yield register
         register.close()
@@ -69,9 +69,9 @@ def made_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Copies]:
 
 
 @pytest.fixture
-def register(kind: str, made_once: Copies, tmp_path: Path) -> Iterator[Register]:
+def register(lies_in: str, made_once: Copies, tmp_path: Path) -> Iterator[Register]:
     """A register of the test's own with outlets and visits."""
-    with made_once.copy(kind, tmp_path) as where:
+    with made_once.copy(lies_in, tmp_path) as where:
         opened = open_register(where)
         yield opened
         opened.close()

@@ -21,15 +21,15 @@ if VARIABLE in os.environ:
 
 
 @pytest.fixture(params=KINDS)
-def kind(request: pytest.FixtureRequest) -> str:
+def lies_in(request: pytest.FixtureRequest) -> str:
     """What the register lies in."""
     return str(request.param)
 
 
 @pytest.fixture
-def address(kind: str, tmp_path: Path) -> Iterator[str]:
+def address(lies_in: str, tmp_path: Path) -> Iterator[str]:
     """Where a register can be made: a file that is not there, or a schema of its own on the server."""
-    if kind == "sqlite":
+    if lies_in == "sqlite":
         yield str(tmp_path / "register.db")
         return
     schema = f"t{uuid.uuid4().hex}"
@@ -57,9 +57,9 @@ def made_empty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Copies]:
 
 
 @pytest.fixture
-def database(kind: str, made_empty: Copies, tmp_path: Path) -> Iterator[Database]:
+def database(lies_in: str, made_empty: Copies, tmp_path: Path) -> Iterator[Database]:
     """An empty register."""
-    with made_empty.copy(kind, tmp_path) as where:
+    with made_empty.copy(lies_in, tmp_path) as where:
         opened = open_existing(where)
         yield opened
         opened.close()
