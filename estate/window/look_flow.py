@@ -40,6 +40,7 @@ class LookFlow(QObject):
         self._preferences = preferences
         self._retell = retell
         self._percent = look.percent
+        self._split: QSplitter | None = None
 
     def runs(self) -> dict[str, Callable[[], None]]:
         """What the entries of the table of actions run."""
@@ -77,12 +78,16 @@ class LookFlow(QObject):
                 more.setAccessibleName(tr("More actions"))
         if self._look.percent != self._percent:
             self._percent = self._look.percent
-            self.part()
+            self._part()
             self._retell()
 
-    def part(self) -> None:
+    def hold(self, split: QSplitter) -> None:
+        """Take what parts tree and page, and part them."""
+        self._split = split
+        self._part()
+
+    def _part(self) -> None:
         """Give the tree room for its names, and the page what is left, never too little."""
-        split = self._window.findChild(QSplitter, tr("parts"))
-        if isinstance(split, QSplitter):
+        if self._split is not None:
             tree = min(grown(_TREE), max(_TREE, self._window.width() // 3))
-            split.setSizes([tree, max(_LEAST_PAGE, self._window.width() - tree)])
+            self._split.setSizes([tree, max(_LEAST_PAGE, self._window.width() - tree)])

@@ -167,7 +167,7 @@ class MainWindow(QMainWindow):
         split.setStretchFactor(1, 1)
         split.setObjectName("parts")
         self.setCentralWidget(self._below_banner(split))
-        self.looking.part()
+        self.looking.hold(split)
         self._strip = ProgressStrip()
         self._as_at = label("")
         self.statusBar().addPermanentWidget(self._strip)

@@ -7,6 +7,8 @@ from typing import Any, Final
 
 from PySide6.QtCore import QCoreApplication
 
+from estate.domain.phrases import Phrase, values_told
+
 CONTEXT: Final = "window"
 
 
@@ -14,11 +16,14 @@ def tr(text: str, /, **values: Any) -> str:
     """A text in the language of the window.
 
     Args:
-        text: in English, with names in braces for what is put in, such as ``{shown:,} of {held:,}``.
-        values: what is put in, by name.
+        text: in English, with names in braces for what is put in, such as ``{shown:,} of {held:,}``; or a
+            phrase of the domain.
+        values: what is put in, by name; a phrase among them is told in that language too.
     """
-    known = QCoreApplication.translate(CONTEXT, text) if text else text
-    return known.format(**values) if values else known
+    if isinstance(text, Phrase):
+        return text.told(_known)
+    known = _known(text) if text else text
+    return known.format(**values_told(values, _known)) if values else known
 
 
 def tr_count(n: int, one: str, many: str, /, **values: Any) -> str:
@@ -30,8 +35,12 @@ def tr_count(n: int, one: str, many: str, /, **values: Any) -> str:
         many: in English for any other count; a catalogue has its forms under it.
         values: what else is put in, by name.
     """
-    known = QCoreApplication.translate(CONTEXT, many, None, n)
-    return (one if known == many and n == 1 else known).format(n=n, **values)
+    known = _known(many, n)
+    return (one if known == many and n == 1 else known).format(n=n, **values_told(values, _known))
+
+
+def _known(text: str, count: int | None = None) -> str:
+    return QCoreApplication.translate(CONTEXT, text, None, -1 if count is None else count)
 
 
 def said(text: str) -> str:

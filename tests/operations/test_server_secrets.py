@@ -101,7 +101,7 @@ def test_that_the_window_keeps_a_password_in_memory_alone(address: str, tmp_path
     new_register(address, "Marlpit Cross", at=NOW, who=WHO).close()
     place = tmp_path / "settings.json"
     preferences = Preferences(Settings(), lambda kept: settings.save(kept, place), WHO)
-    doors = RegisterDoors(lambda: TODAY, lambda: NOW, lambda: tmp_path, lambda: preferences.settings)
+    doors = RegisterDoors(lambda: TODAY, lambda: NOW, lambda progress: tmp_path, lambda: preferences.settings)
     desk = doors.open(address)
     assert SECRET not in desk.where
     assert doors.address(address) == desk.where

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QApplication, QDialog, QLabel, QWidget
 
 from estate.app.exhibits import put_away, round_for, staged
 from estate.errors import EntryFault
-from estate.window import announcing
 from estate.window.dialogs import shell
 from estate.window.main_window import MainWindow
 from estate.window.pictures import book
@@ -126,7 +125,7 @@ def heard(monkeypatch: pytest.MonkeyPatch) -> list[tuple[QObject, QAccessible.Ev
         words = event.message() if hasattr(event, "message") else ""
         told.append((event.object(), event.type(), words))  # type: ignore[attr-defined]
 
-    monkeypatch.setattr(announcing.QAccessible, "updateAccessibility", listen)
+    monkeypatch.setattr(QAccessible, "updateAccessibility", listen)
     return told
 
 

@@ -6,7 +6,8 @@ import pytest
 from PySide6.QtWidgets import QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 
-from estate.app import composing
+from estate.app.taking_up import _is_there, take_up
+from estate.domain.progress import silent
 from estate.errors import PasswordFault, RegisterFault
 from estate.settings import Settings
 from estate.window.desk import Desk
@@ -97,7 +98,7 @@ def test_that_an_opened_register_closes_the_form_and_only_its_address_is_kept(
 
     def open_sample(doors: RegisterDoors, where: str, password: str = "") -> Desk:
         given.append((where, password))
-        desk = real(doors, str(doors._sample()))
+        desk = real(doors, str(doors._sample(silent)))
         monkeypatch.setattr(type(desk), "where", property(lambda self: doors.address(where)))
         return desk
 
@@ -145,7 +146,29 @@ def test_that_what_goes_wrong_after_the_form_was_left_is_still_told(
     assert isinstance(dialog, DefectDialog | FaultDialog)
 
 
-def test_that_the_register_opened_last_is_opened_again_from_a_server_too(tmp_path: Path) -> None:
-    assert composing._opened_last(Settings(register=ADDRESS)) == ADDRESS
-    assert composing._opened_last(Settings(register=str(tmp_path / "gone.db"))) is None
-    assert composing._opened_last(Settings()) is None
+def test_that_only_a_file_that_is_gone_is_not_opened_again_at_the_start(tmp_path: Path) -> None:
+    held = tmp_path / "held.db"
+    held.touch()
+    assert _is_there(ADDRESS)
+    assert _is_there(str(held))
+    assert not _is_there(str(tmp_path / "gone.db"))
+    assert not _is_there("")
+
+
+def test_that_the_register_opened_last_is_opened_again_from_a_server_too(
+    bare: Seat, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = list[str]()
+
+    def refuse(doors: RegisterDoors, where: str, password: str = "") -> Desk:
+        asked.append(where)
+        raise ASKS
+
+    with monkeypatch.context() as patched:
+        patched.setattr(RegisterDoors, "open", refuse)
+        take_up(bare.window, bare.built.tasks, None, Settings(register=ADDRESS))
+        settle()
+        dialog = bare.dialog()
+    assert asked == [ADDRESS]
+    assert isinstance(dialog, ConnectingDialog)
+    dialog.reject()

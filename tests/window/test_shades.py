@@ -12,9 +12,9 @@ from estate import assets
 from estate.domain.standing import OutletState
 from estate.window.look import Look, Scheme
 from estate.window.marks import OF_STATE, Mark
+from estate.window.pictures import settle
 from estate.window.schemes import ALL, CONTRAST_DARK, CONTRAST_LIGHT, palette_of, shades_of
 from estate.window.shades import Shades, Tone, contrast
-from estate.window.pictures import settle
 from estate.window.style import style_sheet
 from estate.window.widgets.chart_marks import level_ink
 from estate.window.widgets.focus_ring import FocusRings

@@ -18,7 +18,7 @@ from estate.errors import RuleFault
 from estate.window.dialogs.override import OverrideDialog
 from estate.window.models.preview_rows import MovesModel, by_month, figures, moved, tried
 from estate.window.notices import Notices
-from estate.window.pictures import Stage, settle
+from estate.window.pictures import Stage, place_scenes, settle
 from estate.window.pictures import rule_scenes as scenes
 from estate.window.schemes import DARK, LIGHT, palette_of
 from estate.window.shades import Shades
@@ -59,7 +59,7 @@ def dialog(qtbot: QtBot) -> OverrideDialog:
 def opened(seat: Seat) -> OverrideDialog:
     """The dialog for the accepted chance, over the real register."""
     stage = Stage(seat.window, Path())
-    scenes.rules(stage)
+    place_scenes.rules(stage)
     settle()
     page = seat.window.pages.rules
     page.sought.setText(KEY)

@@ -98,7 +98,7 @@ def silent(root: QWidget) -> list[str]:
         if told.role() not in roles:
             faults.append(f"{told.role()}: {shown(each)}")
         state = told.state()
-        if bool(state.disabled) == each.isEnabled():  # type: ignore[attr-defined]  # a bit field
+        if bool(state.disabled) == each.isEnabled():
             faults.append(f"disabled is told wrongly: {shown(each)}")
         checkable = isinstance(each, QAbstractButton) and each.isCheckable()
         if checkable and bool(state.checked) != each.isChecked():  # type: ignore[attr-defined]  # a bit field

@@ -106,7 +106,7 @@ class Shell(QDialog):
     def _enter(self) -> None:
         """Give the keys to the first thing that they are for, not to the area that it lies in."""
         each = self.area.nextInFocusChain()
-        while each is not self.area:
+        while each is not None and each is not self.area:
             takes = bool(each.focusPolicy() & Qt.FocusPolicy.TabFocus)
             if takes and each.isVisibleTo(self) and each.isEnabled() and self.isAncestorOf(each):
                 each.setFocus()

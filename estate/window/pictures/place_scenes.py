@@ -85,8 +85,10 @@ def place(stage: Stage) -> QWidget:
     """The outlets of a building."""
     reading = stage.window.showing.reading
     if reading is not None:
-        building = reading.tree[0].children[0]
-        stage.window.panel.choose((building.kind, building.id))
+        site = reading.tree[0]
+        for node in (site, site.children[0]):  # the building may have been chosen before, and left
+            stage.window.panel.choose((node.kind, node.id))
+            settle()
     return stage.window
 
 

@@ -9,6 +9,7 @@ from estate.window.sizes import grown, room_for
 _LEAST_LINES = 7
 _LEAST_HELD_LINES = 5
 _EDGE = 8
+_ROUNDS = 3
 _RING = 3
 """Room for the ring round what has the keys, pixels."""
 _MARGINS = 60
@@ -20,6 +21,7 @@ class KeyArea(QScrollArea):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._rounds = 0
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -38,12 +40,16 @@ class KeyArea(QScrollArea):
         """Also where a key of the window, and not the Tab key, sent them there."""
         if now is not None and self.isAncestorOf(now):
             self._bring(now)
-            QTimer.singleShot(0, self._bring_again)  # once what came with it is laid out
+            self._rounds = _ROUNDS
+            QTimer.singleShot(0, self._bring_again)
 
     def _bring_again(self) -> None:
-        now = QApplication.focusWidget()
-        if now is not None:
+        """Once what came with it is laid out, which takes a round for each layout that lies in another."""
+        now, self._rounds = QApplication.focusWidget(), self._rounds - 1
+        if now is not None and self.isAncestorOf(now):
             self._bring(now)
+            if self._rounds:
+                QTimer.singleShot(0, self._bring_again)
 
     def _bring(self, now: QWidget) -> None:
         areas = _areas_round(now)
