@@ -1,6 +1,6 @@
 """The start of the program: hands the command line what lies beside it."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from pathlib import Path
 
 from estate.cli.commands import Doors
@@ -26,10 +26,10 @@ def _demonstrate(folder: Path) -> Iterable[str]:
     return demonstrate(folder)
 
 
-def _take_pictures(folder: Path) -> Iterable[Path]:
+def _take_pictures(folder: Path, only: Collection[str]) -> Iterable[Path]:
     from estate.app import take_pictures  # noqa: PLC0415 - Qt is loaded only where it is needed
 
-    return take_pictures(folder)
+    return take_pictures(folder, only)
 
 
 def main() -> None:

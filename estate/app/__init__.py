@@ -1,6 +1,6 @@
 """The composition root: the window, the demonstration and the pictures, each loaded when asked for."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
 
 
@@ -18,8 +18,8 @@ def demonstrate(folder: Path) -> Iterator[str]:
     return demonstration.demonstrate(folder)
 
 
-def take_pictures(folder: Path) -> Iterator[Path]:
-    """Take the pictures for the documentation; each as it is written."""
+def take_pictures(folder: Path, only: Collection[str] = ()) -> Iterator[Path]:
+    """Take the pictures for the documentation, or only some of them; each as it is written."""
     from estate.app import exhibits  # noqa: PLC0415 - only what is asked for is loaded
 
-    return exhibits.take_pictures(folder)
+    return exhibits.take_pictures(folder, only)

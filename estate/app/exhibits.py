@@ -3,7 +3,7 @@
 import os
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from concurrent.futures import Executor
 from datetime import UTC, datetime, time
 from pathlib import Path
@@ -105,11 +105,12 @@ def round_for(register: Path, sheet: Path) -> Path:
     return sheet
 
 
-def take_pictures(folder: Path) -> Iterator[Path]:
+def take_pictures(folder: Path, only: Collection[str] = ()) -> Iterator[Path]:
     """Take the pictures that the documents show, and the whole picture book with its table of contents.
 
     Args:
         folder: where the folders of both go.
+        only: names of what is taken alone, without a table of contents; nothing takes all.
 
     Yields:
         Each file as it is written.
@@ -126,19 +127,25 @@ def take_pictures(folder: Path) -> Iterator[Path]:
             size = (setting.scheme, setting.width, setting.height, setting.percent)
             built = staged(application, executor, where, *size)
             stage = Stage(built.window, sheet)
-            for sight, path in _taken(stage, setting, folder):
+            for sight, path in _taken(stage, setting, folder, only):
                 yield path
                 if path.suffix == ".webp":
                     made.append((setting, sight, path.name))
             put_away(built)
+    if only:
+        return
     contents = folder / "picture-book" / "index.md"
     contents.write_text(book.index(made), encoding="utf-8")
     yield contents
 
 
-def _taken(stage: Stage, setting: Setting, folder: Path) -> Iterator[tuple[Sight, Path]]:
+def _taken(
+    stage: Stage, setting: Setting, folder: Path, only: Collection[str]
+) -> Iterator[tuple[Sight, Path]]:
     """The pictures of one setting: for the book, and for the documents where they show it."""
     for sight in setting.sights:
+        if only and sight.name not in only:
+            continue
         to = folder / "picture-book" / f"{sight.name}-{setting.ending}.webp"
         yield sight, take(stage, sight.scene, to)
         if book.in_documents(setting, sight):

@@ -49,9 +49,13 @@ def demo(context: typer.Context, folder: Path) -> None:
 
 
 @app.command()
-def pictures(context: typer.Context, folder: Path) -> None:
+def pictures(
+    context: typer.Context,
+    folder: Path,
+    only: Annotated[list[str] | None, typer.Option(help="The name of a picture; may be said again.")] = None,
+) -> None:
     """Take the pictures that the documents show, and the picture book, into folders of a folder."""
-    show(str(each) for each in doors_of(context).take_pictures(folder))
+    show(str(each) for each in doors_of(context).take_pictures(folder, only or ()))
 
 
 @app.command()

@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
@@ -70,14 +70,14 @@ class Doors:
         open_window: opens the window on a register (None: lets the person choose); gives the exit status.
         build_sample: builds the sample estate as a new register.
         demonstrate: does the main job on the sample in a folder; gives lines that say what was done.
-        take_pictures: takes pictures of the window into a folder.
+        take_pictures: takes pictures of the window into a folder, all or those named.
         register: the register named before the command.
     """
 
     open_window: Callable[[str | None], int]
     build_sample: Callable[[Path, Progress], None]
     demonstrate: Callable[[Path], Iterable[str]]
-    take_pictures: Callable[[Path], Iterable[Path]]
+    take_pictures: Callable[[Path, Collection[str]], Iterable[Path]]
     register: str | None = None
 
 

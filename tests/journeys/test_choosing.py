@@ -50,7 +50,7 @@ def run(capsys: pytest.CaptureFixture[str]) -> Run:
             open_window=lambda register: 0,
             build_sample=lambda dest, progress: None,
             demonstrate=lambda folder: (),
-            take_pictures=lambda folder: (),
+            take_pictures=lambda folder, only: (),
         )
         with pytest.raises(SystemExit) as left:
             main(doors, [*words])

@@ -23,7 +23,7 @@ def run_on(register: Path, *words: str) -> int:
         open_window=lambda register: 0,
         build_sample=lambda dest, progress: None,
         demonstrate=lambda folder: (),
-        take_pictures=lambda folder: (),
+        take_pictures=lambda folder, only: (),
     )
     with pytest.raises(SystemExit) as left:
         main(doors, ["--register", str(register), *words])
