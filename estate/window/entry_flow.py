@@ -1,4 +1,4 @@
-"""How entries run through the window: recorded, corrected, void, signed; the papers kept with an outlet."""
+"""How entries run through the window: recorded, corrected, void, signed, by whom; papers kept with them."""
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -62,9 +62,16 @@ class EntryFlow:
             "void": self._on_void,
             "sign": self._on_sign,
             "entry-trail": self._on_trail,
+            "who": lambda: self._doings.ask_name(self._window),
+            "own-key": lambda: self._at_desk(self._signing.own_key),
+            "add-key": lambda: self._at_desk(self._signing.add_key),
             "history": outlet.go_to_history,
             "chart": outlet.go_to_chart,
         }
+
+    def _at_desk(self, do: Callable[[Desk, QWidget], None]) -> None:
+        if self._showing.desk is not None:
+            do(self._showing.desk, self._window)
 
     def writing_buttons(self) -> tuple[QWidget, ...]:
         """Buttons that write."""

@@ -32,6 +32,7 @@ from estate.window.list_flow import ListFlow
 from estate.window.look import Look
 from estate.window.look_flow import LookFlow
 from estate.window.notices import Notices
+from estate.window.opening_flow import OpeningFlow
 from estate.window.outlet_flow import OutletFlow
 from estate.window.pages.batches_page import BatchesView
 from estate.window.pages.drift_page import DriftView
@@ -63,7 +64,6 @@ from estate.window.windows_flow import Windows, WindowsFlow
 
 _ON_TOOLBAR = ("today", "record", "bring-in", "due", "actions", "drift", "write-overdue", "rules")
 _NAME = said("Estate register")
-MOST_REGISTERS = 8
 
 
 class MainWindow(QMainWindow):
@@ -104,9 +104,8 @@ class MainWindow(QMainWindow):
     ) -> None:
         super().__init__()
         self._tasks, self._notices, self._look = tasks, notices, look
-        self._doors, self._doings = doors, doings
+        self._doings = doings
         self._close_register = trust.give_back
-        self._signing = signing
         self._documents, self._past = documents, past
         self._preferences = preferences
         self._version = version
@@ -123,7 +122,18 @@ class MainWindow(QMainWindow):
         self.today = TodayFlow(self.showing, tasks, self.life)
         self.finding = FindingFlow(self, self.showing, tasks, self.life, preferences)
         self.windows = WindowsFlow(
-            self, self.showing, self.finding.moving, self.panel, notices, windows, preferences
+            self, self.showing, self.finding.moving, self.panel, notices, windows, preferences, self.seat
+        )
+        self.opening = OpeningFlow(
+            window=self,
+            showing=self.showing,
+            tasks=tasks,
+            doors=doors,
+            doings=doings,
+            preferences=preferences,
+            windows=self.windows,
+            not_opened=self.trust.tell_not_opened,
+            leave=self._leave,
         )
         self.leading_on = OutletFlow(
             self,
@@ -196,18 +206,12 @@ class MainWindow(QMainWindow):
     def _runs(self) -> dict[str, Callable[[], None]]:
         """What each entry of the table of actions runs."""
         return {
-            "new": self._on_new,
-            "open": self._on_open,
-            "connect": self._on_connect,
-            "sample": self._on_sample,
+            **self.opening.runs(),
             "write-overdue": self._on_write_overdue,
             "write-summary": self._on_write_summary,
             "verify": self.trust.verify,
             "checkpoint": self.trust.take_checkpoint,
             "backups": self.trust.show_backups,
-            "who": self._on_name,
-            "own-key": self._on_own_key,
-            "add-key": self._on_add_key,
             "trail": self.showing.show_trail,
             "as-known": self._on_as_known,
             "find": self._on_find,
@@ -247,11 +251,6 @@ class MainWindow(QMainWindow):
         self.showing.opened.connect(self.trust.look)
         self.pages.trail.verify_asked.connect(self.trust.verify)
         self.pages.trail.checkpoint_asked.connect(self.trust.take_checkpoint)
-        start = self.pages.start
-        start.sample_asked.connect(self._on_sample)
-        start.new_asked.connect(self._on_new)
-        start.open_asked.connect(self._on_open)
-        start.late_asked.connect(self.open)
         self.pages.due.overdue_list_asked.connect(self._on_write_overdue)
         self.pages.due.weeks.valueChanged.connect(lambda weeks: self._preferences.change(due_weeks=weeks))
 
@@ -264,42 +263,19 @@ class MainWindow(QMainWindow):
         if not self.windows.shared(desk):
             self._close_register(desk)
 
-    def seat(self, desk: Desk | None) -> None:
-        """Show a register, or none."""
+    def _leave(self, desk: Desk | None) -> None:
+        """Make ready for another register, or none."""
         self.trust.banner.hide()
         self._documents.clear_away()
         self.undoing.seat(desk)
-        self.showing.seat(desk)
-        if desk is None:
-            self.pages.start.tell_late(self._preferences.settings.registers)
-        else:
-            self.windows.seated()
-            others = [each for each in self._preferences.settings.registers if each != desk.where]
-            self._preferences.change(register=desk.where, registers=[desk.where, *others][:MOST_REGISTERS])
+
+    def seat(self, desk: Desk | None) -> None:
+        """Show a register, or none."""
+        self.opening.seat(desk)
 
     def open(self, where: str) -> None:
-        """Open a register in the worker, then show it; one that another window shows is shared with it."""
-        shared = self.windows.desk_at(where)
-        if shared is not None:
-            self.seat(shared)
-            return
-        if self.showing.desk is None:
-            self.pages.start.tell_opening(where)
-        self._tasks.run(
-            lambda: self._doors.open(where),
-            self.seat,
-            lambda error: self._on_not_opened(where, error),
-        )
-
-    def _on_not_opened(self, where: str, error: BaseException) -> None:
-        if self.showing.desk is None:
-            self.pages.start.tell(None)
-            self.pages.start.tell_late(self._preferences.settings.registers)
-        if "://" in where and isinstance(error, KnownFault):
-            said = f"{error.title}. {error.detail} {error.remedy}"
-            self._doings.connect(self._doors, self.seat, self, self._doors.address(where), said)
-        else:
-            self.trust.tell_not_opened(where, error)
+        """Open a register in the worker, then show it."""
+        self.opening.open(where)
 
     def read_in(self, scale: Scale) -> None:
         """Show temperatures on a scale and keep the choice; they are kept and judged in °C."""
@@ -379,27 +355,6 @@ class MainWindow(QMainWindow):
             self._notices.say(reason)
         return reason is None
 
-    def _on_new(self) -> None:
-        self._doings.make_register(self._doors, self.seat, self)
-
-    def _on_open(self) -> None:
-        self._doings.choose_register(self.open, self)
-
-    def _on_connect(self) -> None:
-        last = self._preferences.settings.register
-        self._doings.connect(self._doors, self.seat, self, last if "://" in last else "")
-
-    def _on_sample(self) -> None:
-        self._tasks.run_long(tr("Opening the sample estate"), self._doors.sample, self.seat)
-
-    def _on_own_key(self) -> None:
-        if self.showing.desk is not None:
-            self._signing.own_key(self.showing.desk, self)
-
-    def _on_add_key(self) -> None:
-        if self.showing.desk is not None:
-            self._signing.add_key(self.showing.desk, self)
-
     def _on_write_overdue(self) -> None:
         desk = self.showing.desk
         if desk is not None:
@@ -409,9 +364,6 @@ class MainWindow(QMainWindow):
         desk = self.showing.desk
         if desk is not None:
             self._doings.write_report(tr("compliance summary"), desk.write_summary, desk.today, self)
-
-    def _on_name(self) -> None:
-        self._doings.ask_name(self)
 
     def _on_find(self) -> None:
         self.panel.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
