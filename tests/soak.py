@@ -35,6 +35,7 @@ from PySide6.QtWidgets import (
     QDialog,
     QHeaderView,
     QLineEdit,
+    QListWidget,
     QMainWindow,
     QPlainTextEdit,
     QTabBar,
@@ -191,10 +192,13 @@ class Soak:
             dialog.reject()
 
     def watch_models(self) -> None:
-        """Let Qt's own tester follow every model on the screen; what it finds it warns of."""
+        """Let Qt's own tester follow every model on the screen; what it finds it warns of.
+
+        A `QListWidget` is left out: its own model asks the widget when it goes, and that has none by then.
+        """
         for top in QApplication.topLevelWidgets():
             for view in _seen(top, QAbstractItemView):
-                model = view.model()
+                model = None if isinstance(view, QListWidget) else view.model()
                 if model is not None and model not in self._tested:
                     self._tested.add(model)
                     model.destroyed.connect(lambda gone=None, model=model: self._tested.discard(model))

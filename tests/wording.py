@@ -12,7 +12,7 @@ import json
 import re
 import sys
 import tomllib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
@@ -20,8 +20,12 @@ from pkgutil import walk_packages
 from string import Formatter
 from typing import Any
 
+from estate.assets import resource
+from estate.domain.designations import BANDS
 from estate.domain.findings import Severity
+from estate.domain.questions import CHOICES
 from estate.domain.reading_names import ISOLATION_NAMES, PLAIN_NAMES
+from estate.domain.rules.catalogue import CATALOGUE as RULE_KEYS
 from estate.window.trust import Why
 from tests.architecture import sources_in
 
@@ -79,7 +83,9 @@ _PLAIN = re.compile(r"\.|\*\.|#|(Ctrl|Alt|Shift)\+|F\d+$")
 """Endings of files, colours and keys of the keyboard."""
 _KEY = re.compile(r"[a-zA-Z]|[a-z]{1,4}|[a-z0-9]+([-_.][a-z0-9_]+)+")
 """Names by which the program knows things; no one reads them."""
-WRAPPERS = {"tr", "tr_count", "said"}
+WRAPPERS = {"tr", "tr_count", "said", "phrase", "phrase_count"}
+COUNTED = {"tr_count", "phrase_count"}
+"""Of these: those that take a count, and the text for one of it, before the text that a catalogue holds."""
 
 
 def _name_of(call: ast.Call) -> str:
@@ -156,7 +162,7 @@ def put_together_inside(sources: Sources) -> list[str]:
         f"{module}:{call.lineno} puts a text together inside {_name_of(call)}()"
         for module, call in _calls(sources)
         if _name_of(call) in WRAPPERS
-        for argument in call.args[1 if _name_of(call) == "tr_count" else 0 :]
+        for argument in call.args[1 if _name_of(call) in COUNTED else 0 :]
         if isinstance(argument, ast.JoinedStr | ast.BinOp)
     ]
 
@@ -208,7 +214,7 @@ def _given_differs(call: ast.Call) -> bool:
     if not texts or any(each.arg is None for each in call.keywords):
         return False
     given = {each.arg for each in call.keywords if each.arg is not None}
-    counted = {"n"} if _name_of(call) == "tr_count" else set()
+    counted = {"n"} if _name_of(call) in COUNTED else set()
     wanted = [_names_in(each) - counted for each in texts]
     return any(each != given for each in wanted) and bool(given or call.args[1:] or counted)
 
@@ -218,12 +224,12 @@ def with_other_names(sources: Sources) -> list[str]:
     return [
         f"{module}:{call.lineno} gives other names than {_literal(call.args[0])!r} has"
         for module, call in _calls(sources)
-        if _name_of(call) in {"tr", "tr_count"} and call.args and _given_differs(call)
+        if _name_of(call) in WRAPPERS - {"said"} and call.args and _given_differs(call)
     ]
 
 
 def _texts_of(module: str, call: ast.Call, sources: Sources) -> Iterator[str]:
-    for argument in call.args[2:] if _name_of(call) == "tr_count" else call.args:
+    for argument in call.args[2:] if _name_of(call) in COUNTED else call.args:
         for node in _bare(argument):
             if text := _literal(node):
                 yield text
@@ -249,6 +255,10 @@ def _choices() -> Iterator[str]:
     yield from (each.words for each in Severity)
     yield from Why
     yield from (name for name, _ in (*PLAIN_NAMES.values(), *ISOLATION_NAMES.values()))
+    yield from (code.replace("-", " ") for code in CHOICES)
+    yield from BANDS.values()
+    yield from (each for entry in RULE_KEYS.values() for each in entry.choices if not each.isdigit())
+    yield from _help()
     domain = importlib.import_module("estate.domain")
     for each in walk_packages(domain.__path__, "estate.domain."):
         for held in vars(importlib.import_module(each.name)).values():
@@ -256,11 +266,29 @@ def _choices() -> Iterator[str]:
                 yield from (member.value for member in held)
 
 
+def _help() -> Iterator[str]:
+    """What is said of limits and of reasons of dates."""
+    held = tomllib.loads(resource("help", "limits.toml").read_text("utf-8"))
+    yield from held["cautions"].values()
+    for part in ("limits", "reasons"):
+        yield from (each["means"] for each in held[part].values())
+
+
 def window_sources() -> dict[str, str]:
     """Every module of the window but those that only take its pictures."""
     found = sources_in(Path(__file__).parent.parent / "estate" / "window")
     modules = {f"estate.{name}": text for name, text in found.items()}
     return {name: text for name, text in modules.items() if not name.startswith("estate.window.pictures")}
+
+
+def phrase_sources() -> dict[str, str]:
+    """Every module below the window that puts phrases together."""
+    found = sources_in(Path(__file__).parent.parent / "estate")
+    return {
+        name: text
+        for name, text in found.items()
+        if not name.startswith("estate.window") and ".phrases import" in text
+    }
 
 
 def _samples(call: ast.Call) -> list[ast.expr]:
@@ -280,18 +308,34 @@ def literals(sources: Sources) -> frozenset[str]:
     return frozenset(each for each in found if _is_words(each) and not _KEY.fullmatch(each))
 
 
-def texts(sources: Sources) -> list[str]:
-    """Every text that the window can show, once, in the order of the alphabet."""
-    found = {
+def wrapped(sources: Sources) -> frozenset[str]:
+    """Every text that is marked where it stands."""
+    return frozenset(
         text
         for module, call in _calls(sources)
         if _name_of(call) in WRAPPERS
         for text in _texts_of(module, call, sources)
-    }
-    return sorted(found | set(_choices()), key=lambda text: (text.casefold(), text))
+    )
 
 
-def catalogue(found: Iterable[str], known: Mapping[str, Any]) -> str:
+def texts(sources: Sources) -> list[str]:
+    """Every text that the window can show, once, in the order of the alphabet."""
+    return sorted(wrapped(sources) | set(_choices()), key=lambda text: (text.casefold(), text))
+
+
+def going_with_a_count(sources: Sources) -> frozenset[str]:
+    """Texts of which a catalogue can hold a form for each kind of count."""
+    calls = (call for _, call in _calls(sources) if _name_of(call) in COUNTED)
+    return frozenset(_literal(each) for call in calls for each in call.args[2:])
+
+
+def longest_pieces(found: Iterable[str]) -> frozenset[str]:
+    """What of each text stands between its names, the longest, where it has some words."""
+    pieces = (max((part for part, *_ in Formatter().parse(text)), key=len) for text in found)
+    return frozenset(each for each in pieces if len(each.split()) >= 3)
+
+
+def catalogue(found: Iterable[str], known: Mapping[str, Any], counted: Set[str] = frozenset()) -> str:
     """A catalogue to be filled in: what is translated already, then the rest as comments."""
     lines = [f"plural = {json.dumps(known.get('plural', 'one, other'))}", "", "[words]"]
     told = known.get("words", {})
@@ -300,11 +344,12 @@ def catalogue(found: Iterable[str], known: Mapping[str, Any]) -> str:
         if text in told:
             lines.append(f"{key} = {json.dumps(told[text], ensure_ascii=False)}")
         else:
-            lines.append(f"# {key} = {'[]' if 'n' in _names_in(text) else key}")
+            lines.append(f"# {key} = {'[]' if text in counted or 'n' in _names_in(text) else key}")
     return "\n".join(lines) + "\n"
 
 
 if __name__ == "__main__":
     kept = Path(sys.argv[1]) if len(sys.argv) > 1 else None
     known = tomllib.loads(kept.read_text("utf-8")) if kept is not None and kept.is_file() else {}
-    sys.stdout.write(catalogue(texts(window_sources()), known))
+    sources = window_sources() | phrase_sources()
+    sys.stdout.write(catalogue(texts(sources), known, going_with_a_count(sources)))

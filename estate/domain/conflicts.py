@@ -27,6 +27,10 @@ class Seen:
     version: int = 1
 
 
+Rows = tuple[Seen, ...]
+"""Several rows of one table, as a form was filled from all of them."""
+
+
 @dataclass(frozen=True, slots=True)
 class FieldChange:
     """One field that somebody changed, both values as shown to a person."""
@@ -68,7 +72,7 @@ class ConflictFault(EntryFault):
         self,
         title: str,
         meanwhile: tuple[Meanwhile, ...],
-        now: Seen | RuleValue | None,
+        now: Seen | Rows | RuleValue | None,
         remedy: str = "Look at what is there now, and do it again where it still holds; nothing was changed.",
     ) -> None:
         told = "; ".join(_words(each) for each in meanwhile) or "The ledger does not tell by whom"

@@ -1,16 +1,16 @@
 """Work out the figures of the first page from what is known on a day."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import timedelta
 from typing import Final
 
-from estate.domain.counted import days, noun, verb
 from estate.domain.dates import day_words
 from estate.domain.due import DueLine
 from estate.domain.figures_of_means import of_care, of_instruments, of_people
 from estate.domain.findings import Severity, Verdict
 from estate.domain.known_today import Known
 from estate.domain.life.outlet_use import OutletUse, UseOfOutlet
+from estate.domain.phrases import phrase, phrase_count, together
 from estate.domain.standing import OutletState
 from estate.domain.today import Behind, Figure, ListAsked, Part, Week, Weight, Workload, weeks_from
 
@@ -38,6 +38,10 @@ def _of_lines(behind: Behind, words: str, lines: Iterable[DueLine]) -> ListAsked
     return ListAsked(behind, words, frozenset(each.outlet_id for each in lines))
 
 
+def _valves(of: Sequence[object]) -> str:
+    return phrase_count(len(of), "{n:,} valve", "{n:,} valves")
+
+
 def _to_stop(known: Known) -> Figure:
     def runs(line: DueLine) -> bool:
         stand = (known.uses.get(each, UseOfOutlet()).use for each in known.served[line.outlet_id])
@@ -48,11 +52,17 @@ def _to_stop(known: Known) -> Figure:
         Part.SAFETY,
         Weight.HARM,
         len(found),
-        noun(found, "valve"),
-        "must come out of use: what was found could hurt somebody, and the outlet is on record as in use.",
-        "no valve is on record that must come out of use and has not",
-        _of_lines(Behind.STOP, "Must come out of use", found),
-        "Make each safe first, then record it.",
+        _valves(found),
+        phrase_count(
+            len(found),
+            "must come out of use: what was found could hurt somebody, and the outlet is on record as in "
+            "use.",
+            "must come out of use: what was found could hurt somebody, and the outlet is on record as in "
+            "use.",
+        ),
+        phrase("no valve is on record that must come out of use and has not"),
+        _of_lines(Behind.STOP, phrase("Must come out of use"), found),
+        phrase("Make each safe first, then record it."),
     )
 
 
@@ -63,11 +73,11 @@ def _out_of_use(known: Known) -> Figure:
         Part.SAFETY,
         Weight.WITHDRAWN,
         len(found),
-        noun(found, "outlet"),
-        f"{verb(found, 'is', 'are')} out of use.",
-        "no outlet is out of use",
-        ListAsked(Behind.OUT_OF_USE, "Out of use", frozenset(each.outlet.id for each in found)),
-        f"The longest since {day_words(since)}. Water stands there: flush." if since else "",
+        phrase_count(len(found), "{n:,} outlet", "{n:,} outlets"),
+        phrase_count(len(found), "is out of use.", "are out of use."),
+        phrase("no outlet is out of use"),
+        ListAsked(Behind.OUT_OF_USE, phrase("Out of use"), frozenset(each.outlet.id for each in found)),
+        phrase("The longest since {day}. Water stands there: flush.", day=day_words(since)) if since else "",
     )
 
 
@@ -77,10 +87,10 @@ def _put_right(known: Known) -> Figure:
         Part.SAFETY,
         Weight.MEND,
         len(found),
-        noun(found, "valve"),
-        f"{verb(found, 'is', 'are')} to be put right.",
-        "no valve is to be put right",
-        _of_lines(Behind.PUT_RIGHT, "To be put right", found),
+        _valves(found),
+        phrase_count(len(found), "is to be put right.", "are to be put right."),
+        phrase("no valve is to be put right"),
+        _of_lines(Behind.PUT_RIGHT, phrase("To be put right"), found),
     )
 
 
@@ -89,44 +99,62 @@ def _actions(known: Known) -> tuple[Figure, ...]:
     late = [each for each in live if each.days_late(known.today)]
     stop = sum(each.severity is Severity.OUT_OF_USE for each in late)
     most = max((each.days_late(known.today) for each in late), default=0)
-    grave = f" {stop:,} of them about taking an outlet out of use." if stop else ""
     unowned = [each for each in live if not each.owner]
     return (
         Figure(
             Part.SAFETY,
             Weight.LATE,
             len(late),
-            noun(late, "action"),
-            f"{verb(late, 'is', 'are')} past {verb(late, 'its', 'their')} target date.",
-            "no action is past its target date",
-            ListAsked(Behind.ACTIONS_LATE, "Past their target date"),
-            f"The longest by {days(most)}.{grave}",
+            phrase_count(len(late), "{n:,} action", "{n:,} actions"),
+            phrase_count(len(late), "is past its target date.", "are past their target date."),
+            phrase("no action is past its target date"),
+            ListAsked(Behind.ACTIONS_LATE, phrase("Past their target date")),
+            _longest_late(most, stop),
         ),
         Figure(
             Part.SAFETY,
             Weight.SETTLE,
             len(unowned),
-            noun(unowned, "action"),
-            f"{verb(unowned, 'has', 'have')} no owner.",
-            "every action has an owner" if live else "no action is open",
-            ListAsked(Behind.UNOWNED, "Without an owner"),
+            phrase_count(len(unowned), "{n:,} action", "{n:,} actions"),
+            phrase_count(len(unowned), "has no owner.", "have no owner."),
+            phrase("every action has an owner") if live else phrase("no action is open"),
+            ListAsked(Behind.UNOWNED, phrase("Without an owner")),
         ),
     )
+
+
+def _longest_late(most: int, stop: int) -> str:
+    longest = phrase_count(most, "The longest by {n:,} day.", "The longest by {n:,} days.")
+    grave = phrase_count(
+        stop,
+        "{n:,} of them about taking an outlet out of use.",
+        "{n:,} of them about taking an outlet out of use.",
+    )
+    return together(longest, grave if stop else "")
 
 
 def _overdue(known: Known) -> Figure:
     found = [each for each in known.lines if each.overdue]
     never = sum(each.verdict is None for each in found)
-    more = f"The longest by {days(max((each.days_late for each in found), default=0))}"
+    most = max((each.days_late for each in found), default=0)
     return Figure(
         Part.TESTS,
         Weight.LATE,
         len(found),
-        noun(found, "valve"),
-        f"{verb(found, 'is', 'are')} past {verb(found, 'its', 'their')} test window.",
-        "no valve is past its test window",
-        _of_lines(Behind.OVERDUE, "Overdue", found),
-        f"{more}; {never:,} of them never tested." if never else f"{more}.",
+        _valves(found),
+        phrase_count(len(found), "is past its test window.", "are past their test window."),
+        phrase("no valve is past its test window"),
+        _of_lines(Behind.OVERDUE, phrase("Overdue"), found),
+        _longest_never(most, never) if never else _longest_late(most, 0),
+    )
+
+
+def _longest_never(most: int, never: int) -> str:
+    return phrase_count(
+        most,
+        "The longest by {n:,} day; {never:,} of them never tested.",
+        "The longest by {n:,} days; {never:,} of them never tested.",
+        never=never,
     )
 
 
@@ -136,12 +164,15 @@ def _not_tested(known: Known) -> Figure:
         Part.TESTS,
         Weight.UNKNOWN,
         len(found),
-        noun(found, "valve"),
-        f"{verb(found, 'was', 'were')} visited, but something required was not measured or not in a way "
-        "that counts.",
-        "no last visit left something required unmeasured",
-        _of_lines(Behind.NOT_TESTED, "Something required not tested", found),
-        "That is no pass.",
+        _valves(found),
+        phrase_count(
+            len(found),
+            "was visited, but something required was not measured or not in a way that counts.",
+            "were visited, but something required was not measured or not in a way that counts.",
+        ),
+        phrase("no last visit left something required unmeasured"),
+        _of_lines(Behind.NOT_TESTED, phrase("Something required not tested"), found),
+        phrase("That is no pass."),
     )
 
 
@@ -153,10 +184,10 @@ def _due_soon(known: Known) -> Figure:
         Part.TESTS,
         Weight.COMING,
         len(found),
-        noun(found, "valve"),
-        f"{verb(found, 'is', 'are')} due by {until}.",
-        f"no further valve is due by {until}",
-        _of_lines(Behind.DUE_SOON, f"Due by {until}", found),
+        _valves(found),
+        phrase_count(len(found), "is due by {until}.", "are due by {until}.", until=until),
+        phrase("no further valve is due by {until}", until=until),
+        _of_lines(Behind.DUE_SOON, phrase("Due by {until}", until=until), found),
     )
 
 
@@ -181,7 +212,7 @@ def workload(known: Known, weeks: int = 26) -> Workload:
 def not_in_date(known: Known) -> ListAsked:
     """Valves that today's share leaves out: never tested, overdue, or the last visit not satisfactory."""
     found = [each for each in known.lines if not in_date(each)]
-    return _of_lines(Behind.NOT_IN_DATE, "Without a satisfactory test in date", found)
+    return _of_lines(Behind.NOT_IN_DATE, phrase("Without a satisfactory test in date"), found)
 
 
 def in_date(line: DueLine) -> bool:

@@ -1,14 +1,14 @@
 """The figures of instruments, people and upkeep on the first page."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import date
 from typing import Final
 
-from estate.domain.counted import noun, verb
 from estate.domain.instruments import Instrument
 from estate.domain.known_today import Known
 from estate.domain.life.care import CareAsked
 from estate.domain.life.people import Person
+from estate.domain.phrases import phrase, phrase_count
 from estate.domain.today import Behind, Figure, ListAsked, Part, Weight
 
 SOON_DAYS: Final = 60
@@ -20,28 +20,37 @@ def of_instruments(known: Known) -> tuple[Figure, ...]:
     out = [each for each in known.instruments if each.calibration_on(known.today) is None]
     ending = [each for each in known.instruments if _calibration_ends(each, known.today)]
     none = (
-        "" if known.instruments else "no instrument is in the register: what tests are read with is unknown"
+        ""
+        if known.instruments
+        else phrase("no instrument is in the register: what tests are read with is unknown")
     )
     return (
         Figure(
             Part.MEANS,
             Weight.LATE,
             len(out),
-            noun(out, "instrument"),
-            f"{verb(out, 'has', 'have')} no calibration that holds.",
-            none or "every instrument is in calibration",
-            ListAsked(Behind.OUT_OF_CALIBRATION, "Without a calibration that holds"),
-            "What is read with it does not count as a test until somebody responsible says why it does.",
+            phrase_count(len(out), "{n:,} instrument", "{n:,} instruments"),
+            phrase_count(len(out), "has no calibration that holds.", "have no calibration that holds."),
+            none or phrase("every instrument is in calibration"),
+            ListAsked(Behind.OUT_OF_CALIBRATION, phrase("Without a calibration that holds")),
+            phrase(
+                "What is read with it does not count as a test until somebody responsible says why it does."
+            ),
             unknown=bool(none),
         ),
         Figure(
             Part.MEANS,
             Weight.COMING,
             len(ending),
-            noun(ending, "instrument"),
-            f"{verb(ending, 'goes', 'go')} out of calibration within {SOON_DAYS} days.",
-            "" if none else f"no calibration ends within {SOON_DAYS} days",
-            ListAsked(Behind.CALIBRATION_ENDS, "Ending soon"),
+            phrase_count(len(ending), "{n:,} instrument", "{n:,} instruments"),
+            phrase_count(
+                len(ending),
+                "goes out of calibration within {days} days.",
+                "go out of calibration within {days} days.",
+                days=SOON_DAYS,
+            ),
+            "" if none else phrase("no calibration ends within {days} days", days=SOON_DAYS),
+            ListAsked(Behind.CALIBRATION_ENDS, phrase("Ending soon")),
         ),
     )
 
@@ -57,26 +66,36 @@ def of_people(known: Known) -> tuple[Figure, ...]:
     here = [each for each in known.people if each.left_on is None]
     without = [each for each in here if each.competence_on(known.today) is None]
     ending = [each for each in here if _competence_ends(each, known.today)]
-    none = "" if here else "nobody is in the register of people: of those who test nothing is judged"
+    nobody = phrase("nobody is in the register of people: of those who test nothing is judged")
+    none = "" if here else nobody
     return (
         Figure(
             Part.MEANS,
             Weight.LATE,
             len(without),
-            noun(without, "person", "people"),
-            f"{verb(without, 'has', 'have')} no competence on record that holds.",
-            none or "everybody has a competence that holds",
-            ListAsked(Behind.NOT_COMPETENT, "Without a competence that holds"),
+            phrase_count(len(without), "{n:,} person", "{n:,} people"),
+            phrase_count(
+                len(without),
+                "has no competence on record that holds.",
+                "have no competence on record that holds.",
+            ),
+            none or phrase("everybody has a competence that holds"),
+            ListAsked(Behind.NOT_COMPETENT, phrase("Without a competence that holds")),
             unknown=bool(none),
         ),
         Figure(
             Part.MEANS,
             Weight.COMING,
             len(ending),
-            noun(ending, "person", "people"),
-            f"{verb(ending, 'has', 'have')} a competence that ends within {SOON_DAYS} days.",
-            "" if none else f"no competence ends within {SOON_DAYS} days",
-            ListAsked(Behind.COMPETENCE_ENDS, "Ending soon"),
+            phrase_count(len(ending), "{n:,} person", "{n:,} people"),
+            phrase_count(
+                len(ending),
+                "has a competence that ends within {days} days.",
+                "have a competence that ends within {days} days.",
+                days=SOON_DAYS,
+            ),
+            "" if none else phrase("no competence ends within {days} days", days=SOON_DAYS),
+            ListAsked(Behind.COMPETENCE_ENDS, phrase("Ending soon")),
         ),
     )
 
@@ -87,21 +106,35 @@ def _competence_ends(person: Person, today: date) -> bool:
     return until is not None and (until - today).days <= SOON_DAYS
 
 
-_CARE: Final = (
-    (CareAsked.FLUSHING, Behind.FLUSHING, "outlet", "to be flushed", "no outlet is to be flushed"),
+def _outlets(n: int) -> str:
+    return phrase_count(n, "{n:,} outlet", "{n:,} outlets")
+
+
+_CARE: Final[tuple[tuple[CareAsked, Behind, Callable[[int], str], Callable[[int], str], str], ...]] = (
+    (
+        CareAsked.FLUSHING,
+        Behind.FLUSHING,
+        _outlets,
+        lambda n: phrase_count(n, "is to be flushed.", "are to be flushed."),
+        phrase("no outlet is to be flushed"),
+    ),
     (
         CareAsked.SHOWER_HEAD,
         Behind.SHOWER_HEADS,
-        "shower head",
-        "to be cleaned and descaled",
-        "no shower head is to be cleaned",
+        lambda n: phrase_count(n, "{n:,} shower head", "{n:,} shower heads"),
+        lambda n: phrase_count(n, "is to be cleaned and descaled.", "are to be cleaned and descaled."),
+        phrase("no shower head is to be cleaned"),
     ),
     (
         CareAsked.REVIEW,
         Behind.REVIEWS,
-        "outlet",
-        "to be asked about: is the valve still needed?",
-        "of no outlet it is to be asked whether its valve is needed",
+        _outlets,
+        lambda n: phrase_count(
+            n,
+            "is to be asked about: is the valve still needed?",
+            "are to be asked about: is the valve still needed?",
+        ),
+        phrase("of no outlet it is to be asked whether its valve is needed"),
     ),
 )
 
@@ -116,8 +149,8 @@ def of_care(known: Known) -> Iterable[Figure]:
             Part.UPKEEP,
             _care_weight(asked, never + late),
             len(due),
-            noun(due, cared_for),
-            f"{verb(due, 'is', 'are')} {words}{'' if words.endswith('?') else '.'}",
+            cared_for(len(due)),
+            words(len(due)),
             nothing,
             ListAsked(behind, asked.value, frozenset(each.outlet.id for each in due)),
             _care_more(never, late),
@@ -131,6 +164,10 @@ def _care_weight(asked: CareAsked, late: int) -> Weight:
 
 
 def _care_more(never: int, late: int) -> str:
-    parts = [f"{late:,} late" if late else "", f"{never:,} without any on record" if never else ""]
-    said = ", ".join(each for each in parts if each)
-    return f"{said}." if said else ""
+    if never and late:
+        return phrase("{late:,} late, {never:,} without any on record.", late=late, never=never)
+    if late:
+        return phrase_count(late, "{n:,} late.", "{n:,} late.")
+    if never:
+        return phrase_count(never, "{n:,} without any on record.", "{n:,} without any on record.")
+    return ""

@@ -26,15 +26,15 @@ class Phrase(str):
 class _Filled(Phrase):
     """A text with values in it; `template` is that of many where one of them is counted."""
 
-    __slots__ = ("count", "one", "template", "values")
+    __slots__ = ("counted", "one", "template", "values")
     template: str
     values: Mapping[str, object]
-    count: int | None
+    counted: int | None
     one: str
 
     def told(self, ask: Ask) -> str:
-        known = ask(self.template, self.count)
-        if self.count == 1 and known == self.template:
+        known = ask(self.template, self.counted)
+        if self.counted == 1 and known == self.template:
             known = self.one
         return known.format(**values_told(self.values, ask))
 
@@ -89,8 +89,8 @@ def together(*parts: str, between: str = " ") -> Phrase:
 
 
 def _filled(
-    english: str, template: str, count: int | None, values: Mapping[str, object], one: str = ""
+    english: str, template: str, counted: int | None, values: Mapping[str, object], one: str = ""
 ) -> Phrase:
     made = _Filled(english.format(**values))
-    made.template, made.values, made.count, made.one = template, values, count, one
+    made.template, made.values, made.counted, made.one = template, values, counted, one
     return made

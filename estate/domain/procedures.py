@@ -9,15 +9,16 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
 
+from estate.domain.phrases import phrase, together
 from estate.domain.steps import Steps
 from estate.domain.visits import Readings, VisitKind, measured
 
 COMMON_PRACTICE: Final = "common practice, no source"
-SCALD: Final = (
+SCALD: Final = phrase(
     "Scald risk: let nobody use the outlet until the test is done; never feel for the temperature by hand."
 )
-ISOLATION: Final = "Isolate slowly and open again slowly; tell those whom the same pipes serve."
-HYGIENE: Final = (
+ISOLATION: Final = phrase("Isolate slowly and open again slowly; tell those whom the same pipes serve.")
+HYGIENE: Final = phrase(
     "Hygiene: clean and disinfect vessel, probe and strainers; flush afterwards; spray can carry legionella."
 )
 
@@ -60,85 +61,97 @@ _HOT_OFF = ("hot_isolated.shut_s", "hot_isolated.residual_ml_min")
 _FITTED: Final = (
     _asked(
         "designation-fits",
-        "Read the valve's designation and compare it with what the outlet is for.",
+        phrase("Read the valve's designation and compare it with what the outlet is for."),
         "D08-50",
-        "The valve is not designated for this use.",
+        phrase("The valve is not designated for this use."),
     ),
     _asked(
         "right-way-round",
-        "See that hot and cold are connected the right way round, by the marks on the body.",
+        phrase("See that hot and cold are connected the right way round, by the marks on the body."),
         "TP-07",
-        "Hot and cold are connected the wrong way round.",
+        phrase("Hot and cold are connected the wrong way round."),
     ),
-    _asked("washers", "See that the unions are sealed with washers.", "TP-07", "Washers are missing."),
+    _asked(
+        "washers",
+        phrase("See that the unions are sealed with washers."),
+        "TP-07",
+        phrase("Washers are missing."),
+    ),
     _asked(
         "strainers-fitted",
-        "See that strainers are fitted and clean.",
+        phrase("See that strainers are fitted and clean."),
         "D08-53",
-        "Strainers are missing or not clean.",
+        phrase("Strainers are missing or not clean."),
     ),
     _asked(
         "check-valves-fitted",
-        "See that check valves are fitted in both supplies.",
+        phrase("See that check valves are fitted in both supplies."),
         COMMON_PRACTICE,
-        "Check valves are missing: hot and cold can cross.",
+        phrase("Check valves are missing: hot and cold can cross."),
     ),
     _asked(
         "isolating-valves-fitted",
-        "See that isolating valves are fitted in both supplies and can be reached.",
+        phrase("See that isolating valves are fitted in both supplies and can be reached."),
         "D08-53, TP-07",
-        "Isolating valves are missing or out of reach: the valve can't be tested.",
+        phrase("Isolating valves are missing or out of reach: the valve can't be tested."),
     ),
-    _asked("watertight", "See that everything is watertight.", "D08-53", "It leaks."),
+    _asked("watertight", phrase("See that everything is watertight."), "D08-53", phrase("It leaks.")),
     _asked(
         "access",
-        "See that there is room to test and service the valve.",
+        phrase("See that there is room to test and service the valve."),
         "TP-07",
-        "The valve can't be reached for test and service.",
+        phrase("The valve can't be reached for test and service."),
     ),
     _asked(
-        "support", "See that valve and pipes are held firmly.", COMMON_PRACTICE, "Valve or pipes are loose."
+        "support",
+        phrase("See that valve and pipes are held firmly."),
+        COMMON_PRACTICE,
+        phrase("Valve or pipes are loose."),
     ),
     _asked(
         "clearance",
-        "See that the valve stands clear of the outlet and the outlet clear of the rim below it.",
+        phrase("See that the valve stands clear of the outlet and the outlet clear of the rim below it."),
         COMMON_PRACTICE,
-        "Valve or outlet does not stand clear.",
+        phrase("Valve or outlet does not stand clear."),
     ),
 )
 
 _SUPPLIES: Final = Step(
     "supply-temperatures",
-    "Measure the hot and the cold supply, each after it ran steady.",
+    phrase("Measure the hot and the cold supply, each after it ran steady."),
     "D08-52, D08-55",
     ("hot_c", "cold_c"),
     caution=SCALD,
 )
 _FOUND: Final = Step(
     "as-found",
-    "Before anything is turned, measure the mixed temperature at the largest draw-off, once steady, the probe"
-    " fully in the water.",
+    phrase(
+        "Before anything is turned, measure the mixed temperature at the largest draw-off, once steady, the"
+        " probe fully in the water."
+    ),
     "D08-56, D08-63, D08-72",
     ("found_c", "flow_l_min"),
     caution=SCALD,
 )
 _TRAVEL: Final = _asked(
     "full-travel",
-    "Turn the adjuster through its full travel at least three times.",
+    phrase("Turn the adjuster through its full travel at least three times."),
     "D08-54",
-    "The adjuster does not travel freely.",
+    phrase("The adjuster does not travel freely."),
 )
 _SET: Final = Step(
     "set",
-    "Set the mixed temperature; measure it at the largest draw-off, once steady, the probe fully in the"
-    " water.",
+    phrase(
+        "Set the mixed temperature; measure it at the largest draw-off, once steady, the probe fully in the"
+        " water."
+    ),
     "D08-54, D08-56, D08-63, TP-01",
     ("left_c", "flow_l_min"),
     caution=SCALD,
 )
 _SET_AGAIN: Final = Step(
     "set-again",
-    "Re-adjust only after the checks above, then measure again.",
+    phrase("Re-adjust only after the checks above, then measure again."),
     "D08-73",
     ("left_c",),
     if_needed=True,
@@ -147,32 +160,34 @@ _SET_AGAIN: Final = Step(
 _PROOF: Final = (
     Step(
         "smaller-draw",
-        "Measure it again at a smaller draw-off, and that draw-off too.",
+        phrase("Measure it again at a smaller draw-off, and that draw-off too."),
         "D08-57",
         ("small_draw_c", "small_draw_l_min"),
     ),
     Step(
         "cold-isolated",
-        "Isolate the cold: time how long it takes to shut; after the wait collect what still flows for a"
-        " minute; note the highest and the steady temperature. Open the cold again.",
+        phrase(
+            "Isolate the cold: time how long it takes to shut; after the wait collect what still flows for a"
+            " minute; note the highest and the steady temperature. Open the cold again."
+        ),
         "D08-58, D08-59, D08-90, TP-02",
         _COLD_OFF,
-        caution=f"{SCALD} {ISOLATION}",
+        caution=together(SCALD, ISOLATION),
     ),
     Step(
         "hot-isolated",
-        "Isolate the hot in the same way. Open it again.",
+        phrase("Isolate the hot in the same way. Open it again."),
         "D08-61, TP-06",
         _HOT_OFF,
         caution=ISOLATION,
     ),
-    Step("cap", "Refit the cap over the adjuster.", "TP-06", ("cap_refitted",)),
+    Step("cap", phrase("Refit the cap over the adjuster."), "TP-06", ("cap_refitted",)),
 )
 
 CHECKS_BEFORE_SETTING: Final = (
     Step(
         "strainers-clean",
-        "See that the strainers are clean, in line and in the valve.",
+        phrase("See that the strainers are clean, in line and in the valve."),
         "D08-72",
         ("strainers_cleaned",),
         if_needed=True,
@@ -180,14 +195,14 @@ CHECKS_BEFORE_SETTING: Final = (
     ),
     Step(
         "check-valves-good",
-        "See that the check valves are in good order.",
+        phrase("See that the check valves are in good order."),
         "D08-72",
         ("check_valves_good",),
         if_needed=True,
     ),
     Step(
         "isolating-valves-open",
-        "See that the isolating valves are fully open.",
+        phrase("See that the isolating valves are fully open."),
         "D08-72",
         ("isolating_valves_open",),
         if_needed=True,
@@ -197,7 +212,12 @@ CHECKS_BEFORE_SETTING: Final = (
 
 COMMISSIONING: Final = (
     *_FITTED,
-    Step("supply-pressures", "Measure both supply pressures, standing and flowing.", "D08-51", _PRESSURES),
+    Step(
+        "supply-pressures",
+        phrase("Measure both supply pressures, standing and flowing."),
+        "D08-51",
+        _PRESSURES,
+    ),
     _TRAVEL,
     _SUPPLIES,
     _SET,
@@ -208,19 +228,19 @@ SERVICE: Final = (
     _FOUND,
     _asked(
         "isolated",
-        "Isolate hot and cold and let the pressure off before the valve is opened.",
+        phrase("Isolate hot and cold and let the pressure off before the valve is opened."),
         COMMON_PRACTICE,
-        "The valve was opened under pressure.",
+        phrase("The valve was opened under pressure."),
     ),
     Step(
         "strainers-cleaned",
-        "Take out the strainers, clean, descale and disinfect them.",
+        phrase("Take out the strainers, clean, descale and disinfect them."),
         "HSE-09",
         ("strainers_cleaned",),
         caution=HYGIENE,
     ),
-    _asked("descaled", "Descale the parts that water touches, as the maker says.", "HSE-09", ""),
-    _asked("disinfected", "Disinfect the parts before they go back in.", "HSE-09", ""),
+    _asked("descaled", phrase("Descale the parts that water touches, as the maker says."), "HSE-09", ""),
+    _asked("disinfected", phrase("Disinfect the parts before they go back in."), "HSE-09", ""),
     *(replace(step, if_needed=False) for step in CHECKS_BEFORE_SETTING[1:]),
     _TRAVEL,
     _SUPPLIES,

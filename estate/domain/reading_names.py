@@ -4,7 +4,11 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
+from estate.domain.phrases import phrase
 from estate.domain.visits import Readings, measured
+
+SIDES: Final = MappingProxyType({"hot": phrase("hot"), "cold": phrase("cold")})
+"""The two supplies, within a sentence."""
 
 PLAIN_NAMES: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
     {

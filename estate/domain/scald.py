@@ -3,11 +3,13 @@
 import math
 from itertools import pairwise
 
+from estate.domain.phrases import phrase, together
+
 SOURCE = (
     "Moritz and Henriques, Studies of thermal injury II, Am J Pathol 1947;23:695-720, "
     "full-thickness burn of adult skin, as given in a secondary table (not verified in the source)"
 )
-CAUTION = "Children and older people burn sooner, and this is not a permitted exposure."
+CAUTION = phrase("Children and older people burn sooner, and this is not a permitted exposure.")
 
 # Table 4.1 of the trade facts: water temperature in °C, time in seconds to a full-thickness burn.
 FULL_THICKNESS_PAIRS: tuple[tuple[float, float], ...] = (
@@ -45,26 +47,33 @@ def burn_words(temperature_c: float) -> str:
     Args:
         temperature_c: water temperature, °C.
     """
-    return f"{_time_words(temperature_c)} {CAUTION} Source: {SOURCE}."
+    return together(_time_words(temperature_c), CAUTION, phrase("Source: {source}.", source=SOURCE))
 
 
 def _time_words(temperature_c: float) -> str:
     seconds = burn_seconds(temperature_c)
     if seconds is not None:
-        return (
-            f"At {temperature_c:g} °C an adult's skin can burn through its full thickness "
-            f"in about {_duration(seconds)}."
+        return phrase(
+            "At {temperature:g} °C an adult's skin can burn through its full thickness in about {time}.",
+            temperature=temperature_c,
+            time=_duration(seconds),
         )
     if temperature_c > _HIGHEST_C:
         shortest_s = FULL_THICKNESS_PAIRS[-1][1]
-        return (
-            f"{temperature_c:g} °C is above the table, which ends at {_HIGHEST_C:.0f} °C with "
-            f"{shortest_s:.0f} s for an adult: expect a burn sooner than that."
+        return phrase(
+            "{temperature:g} °C is above the table, which ends at {highest:.0f} °C with {time:.0f} s for an "
+            "adult: expect a burn sooner than that.",
+            temperature=temperature_c,
+            highest=_HIGHEST_C,
+            time=shortest_s,
         )
     longest_s = FULL_THICKNESS_PAIRS[0][1]
-    return (
-        f"{temperature_c:g} °C is not in the table, which begins at {_LOWEST_C:.0f} °C with "
-        f"{_duration(longest_s)} for an adult: no time is given, which is not to say it is safe."
+    return phrase(
+        "{temperature:g} °C is not in the table, which begins at {lowest:.0f} °C with {time} for an adult: "
+        "no time is given, which is not to say it is safe.",
+        temperature=temperature_c,
+        lowest=_LOWEST_C,
+        time=_duration(longest_s),
     )
 
 

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from estate.domain.life.outlet_use import UseOfOutlet
+from estate.domain.phrases import together
 from estate.domain.places import Outlet
 
 
@@ -71,10 +72,10 @@ class ListAsked:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A number and what it says, such as 3 / outlets / are out of use.
+    """A number and what it says, such as 3 outlets / are out of use.
 
     Attributes:
-        counted: what is counted, in the number that goes with the count.
+        counted: the count and what is counted.
         words: the rest of the sentence.
         more: a further sentence; empty where there is none.
         nothing: what is said, in a row of such, where the count is 0; empty where another says it.
@@ -94,8 +95,7 @@ class Figure:
     @property
     def sentence(self) -> str:
         """All of it in words."""
-        first = f"{self.count:,} {self.counted} {self.words}"
-        return f"{first} {self.more}".rstrip()
+        return together(self.counted, self.words, self.more)
 
 
 @dataclass(frozen=True, slots=True)

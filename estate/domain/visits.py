@@ -5,6 +5,7 @@ from datetime import date, datetime
 from enum import StrEnum
 from typing import Any
 
+from estate.domain.phrases import Phrase, phrase
 from estate.domain.steps import NOTHING_SEEN, Steps
 
 
@@ -19,6 +20,11 @@ class VisitKind(StrEnum):
     def sets_reference(self) -> bool:
         """Whether the visit becomes the reference for later tests (D08-62, D08-64)."""
         return self is not VisitKind.IN_SERVICE
+
+    @property
+    def words(self) -> Phrase:
+        """What it is called within a sentence."""
+        return phrase(self.value)
 
 
 class Standing(StrEnum):

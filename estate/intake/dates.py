@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 
 from estate.domain.layouts import DateOrder as Order
+from estate.domain.phrases import phrase
 from estate.intake.grid import Cell, is_blank, shown
 from estate.intake.values import Doubt, trouble_in
 from estate.intake.words import Words, fold
@@ -184,7 +185,9 @@ def _on_weekday(days: Days, weekday: int) -> Days | Doubt:
     """Those days that fall on the weekday which the cell names."""
     first, second = (day if _falls(day, weekday) else None for day in (days.day_first, days.month_first))
     if first is None and second is None:
-        return Doubt("unreadable-date", "The day of the week does not fit the date: look at both again.")
+        return Doubt(
+            "unreadable-date", phrase("The day of the week does not fit the date: look at both again.")
+        )
     return replace(days, day_first=first, month_first=second, year_first=None, short_year="")
 
 
@@ -215,11 +218,14 @@ def _plain(day: date | None, manner: str) -> Days | Doubt:
 
 def unreadable() -> Doubt:
     """The doubt about what is no date."""
-    return Doubt("unreadable-date", "Write the date as day, name of the month and year, such as 17 Oct 2026.")
+    return Doubt(
+        "unreadable-date", phrase("Write the date as day, name of the month and year, such as 17 Oct 2026.")
+    )
 
 
 def ambiguous() -> Doubt:
     """The doubt about a date that has two readings."""
     return Doubt(
-        "ambiguous-date", "Day and month can't be told apart in this column: write it such as 17 Oct 2026."
+        "ambiguous-date",
+        phrase("Day and month can't be told apart in this column: write it such as 17 Oct 2026."),
     )

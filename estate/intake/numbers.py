@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from estate.domain.phrases import phrase
 from estate.intake.grid import Cell, is_blank
 from estate.intake.values import Doubt, trouble_in
 from estate.intake.words import Dimension, Unit, Words, fold
@@ -103,7 +104,7 @@ def _in_words(cell: str, words: Words) -> Number | Doubt | None:
     if words.answered("trace", cell):
         return Doubt(
             "unreadable-value",
-            "Something passed that was not measured: enter ml/min, or take it as not measured.",
+            phrase("Something passed that was not measured: enter ml/min, or take it as not measured."),
         )
     return None
 
@@ -139,7 +140,8 @@ def _matched(match: re.Match[str], unit: Unit | None, dimension: Dimension, word
     grouped = _GROUPED.fullmatch(digits)
     if grouped and _plausible(float(digits.replace(",", "").replace(".", "")), meant, dimension):
         return Doubt(
-            "unreadable-value", "This may be thousands or decimals: write it without a thousands mark."
+            "unreadable-value",
+            phrase("This may be thousands or decimals: write it without a thousands mark."),
         )
     found = _in_standard(value, meant, dimension, words)
     return found if isinstance(found, Doubt) else Number(found.value, found.unit, own=scaled)
@@ -157,12 +159,17 @@ def _in_standard(value: float, unit: Unit | None, dimension: Dimension, words: W
     if unit is None and not dimension.assumed and value != 0:
         return Doubt(
             "unreadable-value",
-            f"Say the unit in the heading or the cell (such as {_usual(dimension, words)}).",
+            phrase(
+                "Say the unit in the heading or the cell (such as {unit}).", unit=_usual(dimension, words)
+            ),
         )
     if not _plausible(value, unit, dimension):
         limits = f"{dimension.lowest:g} to {dimension.highest:g} {_usual(dimension, words)}"
         return Doubt(
-            "implausible-value", f"No outlet can give this ({limits}): look at the unit and the number again."
+            "implausible-value",
+            phrase(
+                "No outlet can give this ({limits}): look at the unit and the number again.", limits=limits
+            ),
         )
     return Number(unit.standard(value) if unit else value, unit)
 
@@ -178,5 +185,7 @@ def _usual(dimension: Dimension, words: Words) -> str:
 def _not_a_number(dimension: Dimension) -> Doubt:
     return Doubt(
         "unreadable-value",
-        f"Write one number ({dimension.name}), or leave the cell empty if it was not measured.",
+        phrase(
+            "Write one number ({name}), or leave the cell empty if it was not measured.", name=dimension.name
+        ),
     )

@@ -8,6 +8,7 @@ from pathlib import Path
 from estate.domain.cell_names import column_name, place_name
 from estate.domain.intake import AssetRow, AttemptRow, SheetReading, VisitRow
 from estate.domain.layouts import Layout, SheetKind, TableMap
+from estate.domain.phrases import phrase
 from estate.domain.questions import Answers, Choice, Question
 from estate.intake.asset_rows import AssetReader
 from estate.intake.cell_reader import CellReader, Used, agree_on_order
@@ -25,7 +26,7 @@ from estate.intake.words_file import load
 _Read = VisitRow | AssetRow | AttemptRow | Blank | None
 
 NO_ANSWERS = Answers()
-_HIDDEN = "Whoever opens the sheet does not see this row: say whether it counts."
+_HIDDEN = phrase("Whoever opens the sheet does not see this row: say whether it counts.")
 
 
 @dataclass(slots=True)

@@ -5,6 +5,7 @@ from datetime import date
 from typing import TypeVar
 
 from estate.domain.intake import NOWHERE, PlaceWords
+from estate.domain.phrases import phrase
 from estate.domain.questions import Answer, Choice, Question
 from estate.intake.cell_reader import CellReader
 from estate.intake.grid import Cell, shown, words_of
@@ -15,7 +16,9 @@ from estate.intake.values import Doubt, choice, codes, fact
 
 _Said = TypeVar("_Said")
 _REPLACING = (Choice.VALUE, Choice.NOT_MEASURED, Choice.OUTLET)
-_NOTHING_ABOVE = Doubt("unreadable-value", "Nothing stands above that this could repeat: write it out.")
+_NOTHING_ABOVE = Doubt(
+    "unreadable-value", phrase("Nothing stands above that this could repeat: write it out.")
+)
 
 
 class RowReader:

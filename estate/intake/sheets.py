@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from estate.domain.cell_names import place_name
 from estate.domain.layouts import Layout, SheetKind
+from estate.domain.phrases import phrase
 from estate.domain.questions import Question
 from estate.domain.written_back import is_added
 from estate.errors import IntakeFault
@@ -88,7 +89,7 @@ class Reader:
         kinds = dict.fromkeys((entries.table.grid.name, entries.table.kind) for entries in shown)
         if len({kind for _, kind in kinds}) > 1:
             detail = "; ".join(f"“{name}” holds {kind}" for name, kind in kinds)
-            remedy = "Say which to bring in: assets or visits."
+            remedy = phrase("Say which to bring in: assets or visits.")
             raise IntakeFault("The workbook holds both kinds of sheet", f"{detail}.", remedy)
         self._check_layout(shown)
         sheets = Sheets(shown[0].table.kind, shown)
@@ -126,17 +127,21 @@ class Reader:
 
     def _questions(self, grid: Grid, found: Found, kind: SheetKind) -> list[Question]:
         if grid.hidden:
-            remedy = "Show the sheet if it is to be read, or delete it."
+            remedy = phrase("Show the sheet if it is to be read, or delete it.")
             return [_about(grid, 0, "hidden-sheet", remedy)] if found.entries else []
         expected = EXPECTED[kind]
         if found.entries:
-            remedy = (
-                f"What stands from here on is not read. Expected: {expected}. Complete it, or leave it out."
+            remedy = phrase(
+                "What stands from here on is not read. Expected: {expected}. Complete it, or leave it out.",
+                expected=expected,
             )
             return [_about(grid, row, "unreadable-sheet", remedy) for row in found.unread]
         if not self._is_unread(grid):
             return []
-        remedy = f"No header was found in this sheet. Expected: {expected}. Put one in, or delete the sheet."
+        remedy = phrase(
+            "No header was found in this sheet. Expected: {expected}. Put one in, or delete the sheet.",
+            expected=expected,
+        )
         return [_about(grid, 0, "unreadable-sheet", remedy)]
 
     def _is_unread(self, grid: Grid) -> bool:
@@ -166,7 +171,7 @@ class Reader:
         if not near:
             sheets = ", ".join(f"“{grid.name}”" for grid in grids) or "none"
             detail = f"Sheets to be seen: {sheets}; no row has two cells."
-            remedy = "Bring in a file with one table of results or assets."
+            remedy = phrase("Bring in a file with one table of results or assets.")
             return IntakeFault("There is no table in the file", detail, remedy)
         best = max(near, key=lambda table: len(table.places))
         where = f"Sheet “{best.grid.name}”, row {best.header[-1] + 1}"

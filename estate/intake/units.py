@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from estate.domain.phrases import phrase
 from estate.intake.grid import Cell
 from estate.intake.numbers import DEGREE, bare_number
 from estate.intake.rows import TableRow
@@ -14,7 +15,7 @@ CELSIUS, FAHRENHEIT = "celsius", "fahrenheit"
 FEWEST_ROWS = 3
 """So many rows tell °F by one temperature alone; a row with two or more tells it at once."""
 
-UNSURE = Doubt("unsure-unit", "This may be °C or °F: write the unit with the number, such as 41 °C.")
+UNSURE = Doubt("unsure-unit", phrase("This may be °C or °F: write the unit with the number, such as 41 °C."))
 
 _BOTH, _C, _F = 3, 1, 2
 _Range = tuple[float, float]

@@ -4,6 +4,7 @@ import re
 from itertools import pairwise
 
 from estate.domain.layouts import SheetKind
+from estate.domain.phrases import phrase
 from estate.domain.questions import Question
 from estate.intake.composed import blocked, is_other_day
 from estate.intake.grid import Cell, Trouble, is_blank, words_of
@@ -12,7 +13,7 @@ from estate.intake.table import Table
 from estate.intake.words import Words
 
 CODE = "unread-column"
-REMEDY = "Say in Columns what it holds, or leave it out."
+REMEDY = phrase("Say in Columns what it holds, or leave it out.")
 
 _SAMPLE_ROWS = 300
 _FEWEST, _ENOUGH = 2, 0.8

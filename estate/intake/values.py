@@ -4,6 +4,7 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from estate.domain.phrases import phrase
 from estate.intake.grid import Cell, Trouble, is_blank, shown, words_of
 from estate.intake.words import Words, fold
 
@@ -26,9 +27,11 @@ def trouble_in(cell: Cell) -> Doubt | None:
     if cell.code == "formula-without-value":
         return Doubt(
             cell.code,
-            "Open the file in a spreadsheet program, let it calculate, save it, and bring it in again.",
+            phrase(
+                "Open the file in a spreadsheet program, let it calculate, save it, and bring it in again."
+            ),
         )
-    return Doubt(cell.code, "The spreadsheet program shows an error here; enter the value itself.")
+    return Doubt(cell.code, phrase("The spreadsheet program shows an error here; enter the value itself."))
 
 
 def answer(cell: Cell, words: Words) -> bool | Doubt | None:
@@ -56,7 +59,9 @@ def _either(cell: Cell, yes: str, no: str, words: Words) -> bool | Doubt | None:
         return True
     if words.answered("absent", text) or words.answered("dash", text):
         return None
-    return Doubt("unreadable-value", "Write yes or no, or leave the cell empty if it was not looked at.")
+    return Doubt(
+        "unreadable-value", phrase("Write yes or no, or leave the cell empty if it was not looked at.")
+    )
 
 
 def _all_say_yes(text: str, words: Words) -> bool:
@@ -74,7 +79,9 @@ def choice(cell: Cell, kind: str, code: str, words: Words) -> str | Doubt | None
         return doubt
     known, said = words.choices[kind], words_of(cell)
     found = None if "?" in said else known.get(fold(said))
-    return found or Doubt(code, f"Write one of: {', '.join(dict.fromkeys(known.values()))}.")
+    return found or Doubt(
+        code, phrase("Write one of: {values}.", values=", ".join(dict.fromkeys(known.values())))
+    )
 
 
 def codes(cell: Cell, known: Collection[str], words: Words) -> tuple[str, ...] | Doubt:
@@ -93,6 +100,9 @@ def codes(cell: Cell, known: Collection[str], words: Words) -> tuple[str, ...] |
     parts = _BETWEEN_CODES.split(text.translate(_HYPHENS).upper())
     found = tuple(dict.fromkeys(part for part in parts if part))
     if (text and not found) or not set(found) <= set(known):
-        remedy = f"Write codes out of {', '.join(known)}, or leave the cell empty."
-        return Doubt("unreadable-value", f"{remedy} If the column holds something else, rename its heading.")
+        remedy = phrase("Write codes out of {codes}, or leave the cell empty.", codes=", ".join(known))
+        return Doubt(
+            "unreadable-value",
+            phrase("{remedy} If the column holds something else, rename its heading.", remedy=remedy),
+        )
     return found

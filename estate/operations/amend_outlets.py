@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Final
 
-from estate.domain.conflicts import Seen
+from estate.domain.conflicts import Rows, Seen
 from estate.domain.editing import FROM_ABOVE, Edited, OutletChange
 from estate.domain.place_names import must_fit
 from estate.domain.places import Outlet
@@ -33,6 +33,12 @@ def outlets_of(register: Register, outlet_ids: Sequence[int]) -> tuple[Outlet, .
         return places.outlets_by_id(session, outlet_ids)
 
 
+def outlets_seen(register: Register, outlet_ids: Sequence[int]) -> Rows:
+    """Outlets as a form is filled from them next; one that is gone has version 0."""
+    with register.database.reading() as session:
+        return row_versions.seen_rows(session, "outlet", outlet_ids)
+
+
 @retried
 def amend_outlets(
     register: Register,
@@ -42,7 +48,7 @@ def amend_outlets(
     who: str,
     at: datetime,
     why: str = "",
-    seen: Seen | None = None,
+    seen: Seen | Rows | None = None,
 ) -> Edited:
     """Change fields of outlets, all or none; the last visits are judged again by them.
 
@@ -53,12 +59,12 @@ def amend_outlets(
         who: who changes it.
         at: now, UTC.
         why: the reason, for the ledger; empty where none was given.
-        seen: the outlet as the form saw it; None asks nothing.
+        seen: the outlet, or each of them, as the form saw it; None asks nothing.
 
     Raises:
         EntryFault: a reference is taken or goes to several outlets, the pipe's length is not a length, or
             nothing would change; or the account may not choose rules.
-        ConflictFault: somebody else changed the outlet meanwhile.
+        ConflictFault: somebody else changed one of the outlets meanwhile.
         RuleFault: there is no such rule set.
         NotFoundFault: there is no such outlet.
     """

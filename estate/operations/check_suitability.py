@@ -6,6 +6,7 @@ from datetime import date
 
 from estate.domain.dates import day_words
 from estate.domain.life.supplies import SuppliesDraft
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet
 from estate.domain.rules.days import as_of
 from estate.domain.rules.values import RuleSet
@@ -100,8 +101,8 @@ def _known(
             designations=valve.designations,
             model=ModelFigures.kept(valve.limits),
         )
-    measured = [(each.on, "visit", each.readings) for each in visits] + [
-        (each.on, "survey", each) for each in surveys
+    measured = [(each.on, phrase("visit"), each.readings) for each in visits] + [
+        (each.on, phrase("survey"), each) for each in surveys
     ]
     measured.sort(key=lambda each: each[0], reverse=True)
     hot, cold = survey.hot, survey.cold
@@ -110,7 +111,9 @@ def _known(
             pair = [getattr(values, f"{side}_{ending}") for side in ("hot", "cold")]
             if pair != [None, None]:
                 hot, cold = replace(hot, **{name: pair[0]}), replace(cold, **{name: pair[1]})
-                taken_from.append(f"{words} of the {kind} on {day_words(day)}")
+                taken_from.append(
+                    phrase("{what} of the {kind} on {day}", what=words, kind=kind, day=day_words(day))
+                )
                 break
     wanted = next((each.wanted_flow_l_min for each in reversed(surveys) if each.wanted_flow_l_min), None)
     return replace(survey, hot=hot, cold=cold, wanted_l_min=wanted), tuple(taken_from)

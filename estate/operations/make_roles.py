@@ -94,5 +94,9 @@ def _must_be_owner(register: Register, deed: Deed) -> None:
 
 
 def _check_building(tx: Transaction, building_id: int | None) -> None:
-    if building_id is not None and building_id not in {each.building_id for each in places.rooms(tx.session)}:
+    if building_id is None:
+        return
+    # Of a site without a building the number is 0, which is no building's.
+    known = {each.building_id for each in places.rooms(tx.session, bare=True)} - {0}
+    if building_id not in known:
         raise EntryFault("No such building", f"Number {building_id}.", "Choose one of the register.")

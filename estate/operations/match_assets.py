@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from estate.domain.dates import day_words
 from estate.domain.intake import AssetRow
+from estate.domain.phrases import phrase, together
 from estate.domain.places import Outlet
 from estate.domain.questions import Answer, Answers, Choice, Question
 from estate.domain.references import reference_key
@@ -70,7 +71,7 @@ class AssetMatcher:
         """Match one row; the questions are one for each field that differs."""
         key = reference_key(row.reference)
         if key in self._seen:
-            remedy = f"Row {self._seen[key]} has the same reference: keep one of them."
+            remedy = phrase("Row {row} has the same reference: keep one of them.", row=self._seen[key])
             return self._put(row, "duplicate-row", remedy)
         self._seen[key] = row.source.row
         if key in self._outlets:
@@ -115,9 +116,16 @@ class AssetMatcher:
         self, row: AssetRow, outlet: Outlet, fitting: Fitting | None, each: Difference
     ) -> Question | None:
         """The question about one field; None where it is answered."""
-        remedy = f"The register differs in {each.field}: it holds {each.before}. Which is right?"
+        remedy: str = phrase(
+            "The register differs in {field}: it holds {before}. Which is right?",
+            field=each.field,
+            before=each.before,
+        )
         if each.name in BODY_FIELDS:
-            remedy += " If the valve was replaced, record that instead: its history ends with the old body."
+            replaced = phrase(
+                "If the valve was replaced, record that instead: its history ends with the old body."
+            )
+            remedy = together(remedy, replaced)
         question = Question(
             row.source.sheet,
             row.source.row,
@@ -164,7 +172,10 @@ class AssetMatcher:
         """Notes where the sheet has another day of fitting: that is changed by replacing the valve."""
         fitted = None if fitting is None else fitting.fitted_on
         if row.fitted_on and fitted and row.fitted_on != fitted:
-            remedy = f"The register has {day_words(fitted)}: if the valve was replaced, record that there."
+            remedy = phrase(
+                "The register has {fitted}: if the valve was replaced, record that there.",
+                fitted=day_words(fitted),
+            )
             self._note(
                 row, "other-day-of-fitting", outlet.reference, day_words(row.fitted_on), remedy, "fitted_on"
             )
@@ -175,7 +186,9 @@ class AssetMatcher:
 
     def _new(self, row: AssetRow) -> NewAsset | Aside | tuple[Question, ...]:
         if alike := self._near.smudged(row.reference):
-            remedy = f"It looks like {alike[0]}, which is in the register: are they two outlets?"
+            remedy = phrase(
+                "It looks like {other}, which is in the register: are they two outlets?", other=alike[0]
+            )
             self._note(row, "looks-like-another", None, row.reference, remedy, "reference")
         body = body_key(row.make, row.model, row.serial)
         alone = NewAsset(row, ("row", row.source.sheet, row.source.row))
@@ -183,7 +196,7 @@ class AssetMatcher:
             return alone
         room = room_key(row)
         if body in self._bodies and self._bodies[body] != room:
-            remedy = "That body is already fitted in another room: check the serial number."
+            remedy = phrase("That body is already fitted in another room: check the serial number.")
             return self._put(row, "serial-elsewhere", remedy, alone)
         self._bodies[body] = room
         first = self._first.setdefault(body, row)
@@ -191,9 +204,12 @@ class AssetMatcher:
         return asked or NewAsset(row, ("body", *body))
 
     def _contradicts(self, row: AssetRow, first: AssetRow, each: Difference) -> Question:
-        remedy = (
-            f"Row {first.source.row} says {each.before} of the same valve: correct the {each.field} in one "
-            "of them, or the serial number."
+        remedy = phrase(
+            "Row {row} says {before} of the same valve: correct the {field} in one of them, or "
+            "the serial number.",
+            row=first.source.row,
+            before=each.before,
+            field=each.field,
         )
         cell = row.cell(each.name)
         return Question(row.source.sheet, row.source.row, cell, "contradiction", None, each.after, remedy)
@@ -217,7 +233,7 @@ class AssetMatcher:
 
 def missing_notes(missing: Iterable[MissingOutlet], file: str) -> list[Question]:
     """A note for each outlet that a list does not name; its cell is the outlet's reference."""
-    remedy = "Keep it, or retire it if it is no more; its history stays."
+    remedy = phrase("Keep it, or retire it if it is no more; its history stays.")
     return [
         Question("", 0, each.ref, "not-in-sheet", each.ref, f"not in {file}", remedy)
         for each in missing

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from estate.domain.aliases import Alias
 from estate.domain.intake import AttemptRow, PlaceWords, VisitRow
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet
 from estate.domain.questions import Answer, Choice
 from estate.domain.references import reference_key
@@ -144,14 +145,18 @@ class OutletFinder:
         key = read_key(row.key)
         suggested = () if by_reference is None else (self._reference(by_reference),)
         if key is not None and key.register != self._identifier:
-            remedy = "Another register wrote this round sheet: bring it in there, or choose the outlet."
+            remedy = phrase(
+                "Another register wrote this round sheet: bring it in there, or choose the outlet."
+            )
             return Unfound("other-register", row.key, remedy, suggested)
         which = None if key is None else self._by_id.get(key.outlet_id)
         if which is None:
-            remedy = "The key of the row was changed or its outlet is no more: choose the outlet."
+            remedy = phrase("The key of the row was changed or its outlet is no more: choose the outlet.")
             return Unfound("unknown-outlet", row.key, remedy, suggested)
         if by_reference not in (None, which):
-            remedy = "The hidden key and the reference name different outlets: was a part of the row moved?"
+            remedy = phrase(
+                "The hidden key and the reference name different outlets: was a part of the row moved?"
+            )
             both = (self._reference(which), *suggested)
             return Unfound("several-outlets", row.reference, remedy, both)
         return self._unless_contradicted(row, which, "key")
@@ -164,9 +169,10 @@ class OutletFinder:
             denied = elsewhere or self._places.contradicts(said, which)
             if denied and (others := self._identified(said, row.on)) and which not in others:
                 references = [self._reference(each) for each in sorted(others)[: MOST_SUGGESTED - 1]]
-                remedy = (
-                    f"The name is {self._reference(which)}'s, but the place words tell of "
-                    f"{' or '.join(references)}: choose the right one."
+                remedy = phrase(
+                    "The name is {named}'s, but the place words tell of {others}: choose the right one.",
+                    named=self._reference(which),
+                    others=" or ".join(references),
                 )
                 return Unfound(
                     "several-outlets", _row_words(row), remedy, (self._reference(which), *references)
@@ -198,7 +204,7 @@ class OutletFinder:
             return self._unless_contradicted(row, learnt, "alias")
         if len(alike) + (learnt is not None) > 1:
             fitting = [*([] if learnt is None else [learnt]), *alike]
-            remedy = "Several outlets look like this: choose the right one."
+            remedy = phrase("Several outlets look like this: choose the right one.")
             return Unfound("several-outlets", row.reference, remedy, self._references(fitting))
         return None
 
@@ -206,7 +212,10 @@ class OutletFinder:
         self, row: Row, which: int, claims: Mapping[tuple[Hashable, int], Collection[str]]
     ) -> Found | Unfound:
         if len(claims[_group(row), which]) > 1:
-            remedy = f"It looks like {self._reference(which)}, which another row names: choose the outlet."
+            remedy = phrase(
+                "It looks like {other}, which another row names: choose the outlet.",
+                other=self._reference(which),
+            )
             return Unfound("several-outlets", row.reference, remedy, (self._reference(which),))
         return self._unless_contradicted(row, which, "look-alike", LOOK_ALIKE)
 
@@ -267,9 +276,9 @@ class OutletFinder:
         if settled.outlet is not None and self._places.identified(said, settled.outlet):
             return Found(self._outlets[settled.outlet], "place", round(settled.likeness, 2))
         if settled.outlet is None and settled.rivals:
-            remedy = "More than one outlet or row fits these words: choose the outlet."
+            remedy = phrase("More than one outlet or row fits these words: choose the outlet.")
             return Unfound("several-outlets", _row_words(row), remedy, self._references(settled.rivals))
-        remedy = "Correct the reference, or add the outlet to the register first."
+        remedy = phrase("Correct the reference, or add the outlet to the register first.")
         return Unfound("unknown-outlet", _row_words(row), remedy, self._suggested(row, settled.rivals))
 
     def _suggested(self, row: Row, fitting: Sequence[int]) -> tuple[str, ...]:

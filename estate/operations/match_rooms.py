@@ -1,14 +1,15 @@
 """Outlets that an asset list has in another room than the register: where to, and what hinders a move."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from estate.domain.intake import AssetRow
+from estate.domain.phrases import phrase, together
 from estate.domain.places import Outlet, OutletPath
 from estate.domain.questions import Answers, Choice, Question
-from estate.domain.references import reference_key
+from estate.domain.references import level_key, reference_key
 from estate.operations.inventory import Inventory
 
 PLACE = tuple[str, ...]
@@ -49,15 +50,10 @@ class Elsewhere:
             hindrance: why the sheet's place can't be taken; empty where it can.
         """
         row = self.row
-        remedy = f"The register differs in place: it holds {self.before}. "
-        if hindrance:
-            remedy += hindrance
-        else:
-            remedy += "Which is right?"
-            if not self.rivals:
-                remedy += " No outlet of the register lies in that room yet, so it would be a new one."
-            if self.together:
-                remedy += f" One valve serves {_named(self.together)} as well: they move together or stay."
+        remedy = together(
+            phrase("The register differs in place: it holds {before}.", before=self.before),
+            *((hindrance,) if hindrance else self._beside()),
+        )
         cells = (row.cell(name) for name in reversed(_differing(row, self.outlet.path)))
         where = next(filter(None, cells), row.cell("reference"))
         return Question(
@@ -69,6 +65,17 @@ class Elsewhere:
             self.said,
             remedy,
         )
+
+    def _beside(self) -> Iterator[str]:
+        """What is asked, and what the answer would bring with it."""
+        yield phrase("Which is right?")
+        if not self.rivals:
+            yield phrase("No outlet of the register lies in that room yet, so it would be a new one.")
+        if self.together:
+            yield phrase(
+                "One valve serves {outlets} as well: they move together or stay.",
+                outlets=_named(self.together),
+            )
 
 
 class Moves:
@@ -103,14 +110,16 @@ class Moves:
     def hindrance(self, found: Elsewhere) -> str:
         """Why an outlet can't move as the answers say; empty where it can."""
         if found.rivals > 1:
-            return (
-                f"{found.rivals} rooms of that level fit the sheet's words: give number and name of the room."
+            return phrase(
+                "{rooms} rooms of that level fit the sheet's words: give number and name of the room.",
+                rooms=found.rivals,
             )
         torn = tuple(each for each in found.together if self._to.get(each.id) != _keys(found.room))
         if torn:
-            return (
-                f"One valve serves {_named(torn)} as well, and the list does not move that to the same room: "
-                "move all of them, or record first that each has a valve of its own."
+            return phrase(
+                "One valve serves {outlets} as well, and the list does not move that to the same room: "
+                "move all of them, or record first that each has a valve of its own.",
+                outlets=_named(torn),
             )
         return ""
 
@@ -122,9 +131,9 @@ class Moves:
         fitting = _fitting(row, there)
         room = fitting[0] if len(fitting) == 1 else _new_room(row, path)
         served, here = self._inventory.by_position.get(outlet.position_id, ()), _keys(path)
-        together = tuple(each for each in served if each.id != outlet.id and _keys(each.path) == here)
+        beside = tuple(each for each in served if each.id != outlet.id and _keys(each.path) == here)
         said = OutletPath(row.site, row.building, row.level, row.room_number, row.room, "")
-        return Elsewhere(row, outlet, room, _words(said, path), len(fitting), together)
+        return Elsewhere(row, outlet, room, _words(said, path), len(fitting), beside)
 
     @cached_property
     def _rooms(self) -> defaultdict[PLACE, list[OutletPath]]:
@@ -139,12 +148,16 @@ def _differing(row: AssetRow, path: OutletPath) -> list[str]:
     """The fields in which a row names another place, the widest first; a blank says nothing."""
     told = ["site", "building", "level", "room_number" if row.room_number else "room"]
     pairs = [(name, getattr(row, name), getattr(path, name)) for name in told]
-    return [name for name, said, held in pairs if said and reference_key(said) != reference_key(held)]
+    return [name for name, said, held in pairs if said and _key(name, said) != _key(name, held)]
+
+
+def _key(name: str, told: str) -> str:
+    return level_key(told) if name == "level" else reference_key(told)
 
 
 def _level(row: AssetRow, path: OutletPath) -> PLACE:
-    names = (row.site or path.site, row.building or path.building, row.level or path.level)
-    return tuple(reference_key(each) for each in names)
+    site, building = row.site or path.site, row.building or path.building
+    return reference_key(site), reference_key(building), level_key(row.level or path.level)
 
 
 def _fitting(row: AssetRow, there: Iterable[OutletPath]) -> list[OutletPath]:
@@ -169,8 +182,8 @@ def _new_room(row: AssetRow, path: OutletPath) -> OutletPath:
 
 
 def _keys(path: OutletPath) -> PLACE:
-    names = (path.site, path.building, path.level, path.room_number, path.room)
-    return tuple(reference_key(each) for each in names)
+    above = reference_key(path.site), reference_key(path.building), level_key(path.level)
+    return (*above, reference_key(path.room_number), reference_key(path.room))
 
 
 def _words(path: OutletPath, beside: OutletPath) -> str:

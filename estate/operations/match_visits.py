@@ -8,6 +8,7 @@ from estate.domain.dates import day_words
 from estate.domain.instruments import Instrument
 from estate.domain.intake import VisitRow
 from estate.domain.order import out_of_order
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet
 from estate.domain.questions import Answer, Choice, Question
 from estate.domain.valves import Fitting
@@ -72,13 +73,18 @@ class VisitMatcher:
             return self._put(row, found.code, None, cell_of(row), found.found, found.remedy, found.suggested)
         outlet = found.outlet
         if outlet.retired_on is not None and row.on >= outlet.retired_on:
-            remedy = f"The outlet was retired on {day_words(outlet.retired_on)}: check reference and date."
+            remedy = phrase(
+                "The outlet was retired on {retired_on}: check reference and date.",
+                retired_on=day_words(outlet.retired_on),
+            )
             return self._put(
                 row, "retired-outlet", outlet.reference, cell_of(row), _called(row, outlet), remedy
             )
         if row.on > self._today:
             today = day_words(self._today)
-            remedy = f"The date lies after today, {today}: ask the tester for the right one."
+            remedy = phrase(
+                "The date lies after today, {today}: ask the tester for the right one.", today=today
+            )
             return self._put_day(row, "future-date", outlet, remedy)
         fitting = self._fitting(outlet, row.on)
         if fitting is None:
@@ -97,13 +103,14 @@ class VisitMatcher:
         first = min((each.fitted_on for each in there if each.fitted_on), default=None)
         if first is not None and row.on < first:
             fitted = day_words(first)
-            remedy = (
-                f"The valve was fitted on {fitted}: check the date, or the day of fitting in the register."
+            remedy = phrase(
+                "The valve was fitted on {fitted}: check the date, or the day of fitting in the register.",
+                fitted=fitted,
             )
             return self._put_day(row, "before-fitting", outlet, remedy)
-        remedy = "No valve is recorded at this outlet: add it to the register first."
+        remedy = phrase("No valve is recorded at this outlet: add it to the register first.")
         if there:
-            remedy = (
+            remedy = phrase(
                 "No valve was in place on that day: check the date, or when valves were fitted and removed."
             )
         return self._put_day(row, "no-valve-then", outlet, remedy)
@@ -134,17 +141,25 @@ class VisitMatcher:
             self._seen[key] = row.source
             return None
         first = self._seen[key]
-        where = "" if first.sheet == row.source.sheet else f" of {first.sheet}"
-        remedy = f"Row {first.row}{where} has the same outlet and date: keep one of them."
+        if first.sheet == row.source.sheet:
+            remedy = phrase("Row {row} has the same outlet and date: keep one of them.", row=first.row)
+        else:
+            remedy = phrase(
+                "Row {row} of {sheet} has the same outlet and date: keep one of them.",
+                row=first.row,
+                sheet=first.sheet,
+            )
         asked = self._put(row, "duplicate-row", outlet.reference, cell_of(row), _called(row, outlet), remedy)
         return self._unless_taken(asked)
 
     def _against(self, row: VisitRow, outlet: Outlet, known: Sequence[Visit]) -> Question | Aside | Answer:
         """A row that the register holds otherwise: corrected, or a further visit, as a person answers."""
-        remedy = "The register holds other readings of that day: correct that visit, or add a further one."
+        remedy = phrase(
+            "The register holds other readings of that day: correct that visit, or add a further one."
+        )
         choices = {Choice.CORRECT, Choice.FURTHER}
         if len(known) > 1:
-            remedy = "The register holds several visits of that day: correct the right one there."
+            remedy = phrase("The register holds several visits of that day: correct the right one there.")
             choices = {Choice.FURTHER}
         return self._asker.unless(choices, self._put_day(row, "conflicts-with-register", outlet, remedy))
 
@@ -156,9 +171,10 @@ class VisitMatcher:
         if not self._days.far_before(row.on):
             self.late.append(row)
             return None
-        remedy = (
-            f"The register holds a visit of {day_words(last)}, and the other rows of the sheet are of later "
-            "days: check the date."
+        remedy = phrase(
+            "The register holds a visit of {last}, and the other rows of the sheet are of later "
+            "days: check the date.",
+            last=day_words(last),
         )
         return self._unless_taken(self._put_day(row, "before-later-visit", outlet, remedy))
 
@@ -177,10 +193,16 @@ class VisitMatcher:
             return None
         found = self._instruments.find(row.instrument)
         if found is None:
-            remedy = "Choose the instrument, or add it to the register; without one, accuracy is not judged."
+            remedy = phrase(
+                "Choose the instrument, or add it to the register; without one, accuracy is not judged."
+            )
             return self._instead(row, "unknown-instrument", outlet, remedy, None)
         if lapsed(found, row.on):
-            remedy = f"{found.reference} was not in calibration on {day_words(row.on)}: was it this one?"
+            remedy = phrase(
+                "{reference} was not in calibration on {on}: was it this one?",
+                reference=found.reference,
+                on=day_words(row.on),
+            )
             return self._instead(row, "out-of-calibration", outlet, remedy, found)
         return found
 

@@ -7,6 +7,7 @@ from estate.domain.dates import day_words
 from estate.domain.life.actions import Action, EventDraft, Step
 from estate.domain.life.guards import Ground, refusal
 from estate.domain.life.outlet_use import OutletUse
+from estate.domain.phrases import phrase
 from estate.errors import EntryFault
 from estate.operations.follow_faults import faults_of
 from estate.operations.holdings import read_holdings
@@ -72,12 +73,16 @@ def must_be_possible(tx: Transaction, register: Register, action: Action, draft:
     Raises:
         EntryFault: with the reason.
     """
-    title = f'Action {action.id} can\'t be "{draft.step.value}"'
+    title = phrase('Action {number} can\'t be "{step}"', number=action.id, step=phrase(draft.step.value))
     if draft.on > tx.at.astimezone().date():
-        raise EntryFault(title, f"{day_words(draft.on)} lies ahead.", "Give the day on which it was done.")
+        raise EntryFault(
+            title,
+            phrase("{day} lies ahead.", day=day_words(draft.on)),
+            phrase("Give the day on which it was done."),
+        )
     said = refusal(action, draft, _ground(tx.session, register, action))
     if said is not None:
-        remedy = "Nothing was written. See what an action can go through in docs/states.md."
+        remedy = phrase("Nothing was written. See what an action can go through in docs/states.md.")
         raise EntryFault(title, said, remedy)
 
 

@@ -13,6 +13,7 @@ from datetime import date
 from estate.domain.findings import Judgement
 from estate.domain.learned import GroupParameters
 from estate.domain.places import Outlet
+from estate.domain.progress import Progress, silent
 from estate.domain.rules.values import RuleSet
 from estate.domain.today import Share
 from estate.domain.valves import Fitting
@@ -50,20 +51,28 @@ class _Known:
     asked: Asked
 
 
-def past_shares(session: Session, basis: PlanBasis, days: Sequence[date]) -> tuple[Share, ...]:
+def past_shares(
+    session: Session, basis: PlanBasis, days: Sequence[date], progress: Progress = silent
+) -> tuple[Share, ...]:
     """The shares of some days.
 
     Args:
         session: the reading that the basis comes from.
-        basis: the register as at a day not before the last of these.
+        basis: the register as at a day not before the last of these; its judgements are not looked at.
         days: which days.
+        progress: called before each of them and before their windows are worked out.
     """
     if not days:
         return ()
     # The same visits as the basis has, so that a place in its table is a place in the columns.
+    progress(0, len(days), "visits")
     columns = counting_columns(session, basis.on or date.max)
     past = _Past(basis, _Said(session, columns))
-    found = [(day, *past.day(day, fits.fits_as_of(session, day))) for day in days]
+    found = []
+    for number, day in enumerate(days):
+        progress(number, len(days), "months before")
+        found.append((day, *past.day(day, fits.fits_as_of(session, day))))
+    progress(len(days), len(days), "windows")
     ends = _ends(basis, past.known)
     return tuple(
         Share(day, valves, sum(ends[key] >= day.toordinal() for key in good)) for day, valves, good in found

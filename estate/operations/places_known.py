@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from estate.domain.intake import PlaceWords
 from estate.domain.places import Outlet, Use
-from estate.domain.references import reference_key
+from estate.domain.references import level_key, reference_key
 from estate.intake.likeness import WordLikeness
 from estate.intake.place_words import Number, Told, told, vocabulary
 
@@ -139,7 +139,8 @@ class PlacesKnown:
         path = self._outlets[which].path
         for field in _FIELDS:
             said = getattr(place, field)
-            if said and said != (own := getattr(path, field)) and reference_key(said) != reference_key(own):
+            key = level_key if field == "level" else reference_key
+            if said and said != (own := getattr(path, field)) and key(said) != key(own):
                 return False
         return True
 

@@ -8,6 +8,7 @@ from estate.domain.due import DueLine
 from estate.domain.figures import figures, in_date, not_in_date, workload
 from estate.domain.known_today import Known
 from estate.domain.life.outlet_use import UseOfOutlet, use_of
+from estate.domain.progress import Progress, silent
 from estate.domain.today import Share, Today, month_ends
 from estate.operations.browse_upkeep import upkeep_in
 from estate.operations.inventory import Inventory
@@ -49,11 +50,21 @@ def today_in(session: Session, basis: PlanBasis, lines: Sequence[DueLine], today
     )
 
 
-def with_past(register: Register, told: Today, months_back: int = MONTHS_BACK) -> Today:
-    """The same page with the share at the ends of the months before; nothing else is worked out again."""
+def with_past(
+    register: Register, told: Today, months_back: int = MONTHS_BACK, progress: Progress = silent
+) -> Today:
+    """The same page with the share at the ends of the months before; nothing else is worked out again.
+
+    Args:
+        register: the open register.
+        told: the page.
+        months_back: how many months.
+        progress: called between the steps; what it raises stops the work, which may be begun again.
+    """
     with register.database.reading() as session:
-        basis = read_plan_basis(session, register.published, told.today)
-        past = past_shares(session, basis, month_ends(told.today, months_back))
+        progress(0, months_back, "the register")
+        basis = read_plan_basis(session, register.published, told.today, judged=False)
+        past = past_shares(session, basis, month_ends(told.today, months_back), progress)
     return replace(told, shares=(*past, told.shares[-1]))
 
 

@@ -12,6 +12,7 @@ from estate.domain.dates import day_words
 from estate.domain.life.actions import Action, ActionState, EventDraft, Step
 from estate.domain.life.faults import Faults
 from estate.domain.life.outlet_use import UseDraft, UseGround, UseOfOutlet, UseStep, use_of, use_refusal
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet
 from estate.errors import EntryFault
 from estate.operations.follow_faults import faults_of
@@ -148,16 +149,21 @@ class _Ground:
         """Why an outlet can't go through a change; None where it can."""
         told, _ = self.draft_for(outlet, draft)
         stands = use_of(self._events.get(outlet.id, ()), outlet.retired_on)
-        title = f"{outlet.reference} can't be {draft.step.value}"
+        title = phrase("{outlet} can't be {step}", outlet=outlet.reference, step=phrase(draft.step.value))
         if draft.on > tx.at.astimezone().date():
-            remedy = "Give the day on which it was done."
-            return EntryFault(title, f"{day_words(draft.on)} lies ahead.", remedy)
+            remedy: str = phrase("Give the day on which it was done.")
+            return EntryFault(title, phrase("{day} lies ahead.", day=day_words(draft.on)), remedy)
         if stands.since is not None and draft.on < stands.since:
-            since = f"It has been {stands.use.value} since {day_words(stands.since)}"
-            return EntryFault(title, f"{since}, after {day_words(draft.on)}.", "Correct the day.")
+            since = phrase(
+                "It has been {use} since {since}, after {day}.",
+                use=phrase(stands.use.value),
+                since=day_words(stands.since),
+                day=day_words(draft.on),
+            )
+            return EntryFault(title, since, phrase("Correct the day."))
         faults = self._faults(outlet) if draft.step is UseStep.PUT_BACK else None
         said = use_refusal(stands, told, UseGround(self.about(outlet), faults))
-        remedy = "Nothing was written; the outlet stays as it is."
+        remedy = phrase("Nothing was written; the outlet stays as it is.")
         return None if said is None else EntryFault(title, said, remedy)
 
 

@@ -8,6 +8,7 @@ from dateutil.relativedelta import relativedelta
 
 from estate.domain.dates import day_words
 from estate.domain.findings import Finding, Judgement, Outcome
+from estate.domain.phrases import phrase
 from estate.domain.rules.values import RuleSet
 from estate.domain.stages import Stage
 from estate.domain.visits import VisitKind
@@ -15,10 +16,10 @@ from estate.domain.windows import Candidate, Reason
 from estate.scheduler.horizons import opening
 
 _STAGE_WORDS = {
-    Stage.FIRST: "First test",
-    Stage.SECOND: "Second test",
-    Stage.THIRD_LONG: "Third test, no more than one small change so far,",
-    Stage.THIRD_SHORT: "Third test, after small changes in both periods or a significant one,",
+    Stage.FIRST: phrase("First test"),
+    Stage.SECOND: phrase("Second test"),
+    Stage.THIRD_LONG: phrase("Third test, no more than one small change so far,"),
+    Stage.THIRD_SHORT: phrase("Third test, after small changes in both periods or a significant one,"),
 }
 MOST_BEFORE_STAGES = Stage.THIRD_SHORT
 """The stage that an interval is held to while fewer than two tests have been made."""
@@ -47,14 +48,22 @@ class StageFacts:
 def never_tested(fitted_on: date | None, today: date) -> Candidate:
     """At once, for a valve without a visit."""
     day = fitted_on or today
-    since = f" since it was fitted on {day_words(day)}" if fitted_on else ""
-    words = f"No test or commissioning is on record{since}: test before the outlet is used."
+    if fitted_on:
+        words = phrase(
+            "No test or commissioning is on record since it was fitted on {day}: test before the outlet is "
+            "used.",
+            day=day_words(day),
+        )
+    else:
+        words = phrase("No test or commissioning is on record: test before the outlet is used.")
     return Candidate(day, day, Reason("never-tested", words, "D08-62: commissioning gives the reference"))
 
 
 def no_rule(last: date) -> Candidate:
     """At once, where no rule gives an interval."""
-    words = "The rule set in force gives no interval: enter the one that the site's risk assessment states."
+    words = phrase(
+        "The rule set in force gives no interval: enter the one that the site's risk assessment states."
+    )
     return Candidate(last, last, Reason("no-rule", words, "HSE-09: at a frequency set by risk assessment"))
 
 
@@ -79,9 +88,21 @@ def retest_candidate(last: date, judgement: Judgement | None) -> Candidate | Non
     if asked is None:
         return None
     weeks, finding = asked
-    when = "before the outlet is used again" if weeks[1] == 0 else f"within {weeks[1]:g} weeks"
     first_words = finding.words.split(". ")[0].rstrip(".")
-    words = f"Retest {when} after the visit of {day_words(last)}: {first_words}."
+    day = day_words(last)
+    if weeks[1] == 0:
+        words = phrase(
+            "Retest before the outlet is used again after the visit of {day}: {why}.",
+            day=day,
+            why=first_words,
+        )
+    else:
+        words = phrase(
+            "Retest within {weeks:g} weeks after the visit of {day}: {why}.",
+            weeks=weeks[1],
+            day=day,
+            why=first_words,
+        )
     first, end = (last + in_weeks(each) for each in weeks)
     return Candidate(first, end, Reason(f"retest-{finding.code}", words, finding.source))
 
@@ -89,9 +110,13 @@ def retest_candidate(last: date, judgement: Judgement | None) -> Candidate | Non
 def stage_candidate(facts: StageFacts, rules: RuleSet) -> Candidate:
     """The published stage that comes next (D08-80..85)."""
     (first, end), began = facts.weeks, facts.began
-    words = (
-        f"{_STAGE_WORDS[facts.stage]} {first:g} to {end:g} weeks after the {facts.kind.value} "
-        f"of {day_words(began)}."
+    words = phrase(
+        "{test} {first:g} to {end:g} weeks after the {kind} of {day}.",
+        test=_STAGE_WORDS[facts.stage],
+        first=first,
+        end=end,
+        kind=facts.kind.words,
+        day=day_words(began),
     )
     opens = max(began + in_weeks(first), min(facts.last, began + in_weeks(end)))
     source = rules.values[f"stage.{facts.stage}.to"].shown_source
@@ -111,15 +136,30 @@ def shown_candidate(last: date, tests: int, shown: timedelta | None, rules: Rule
         return None
     cap_weeks = rules.number(f"stage.{MOST_BEFORE_STAGES}.to") or 0.0
     if shown is None or (tests < 2 and shown > in_weeks(cap_weeks)):
-        words = f"No longer interval has been shown: {cap_weeks:g} weeks after the test of {day_words(last)}."
+        words = phrase(
+            "No longer interval has been shown: {weeks:g} weeks after the test of {day}.",
+            weeks=cap_weeks,
+            day=day_words(last),
+        )
         return _shown(last, in_weeks(cap_weeks), words, rules)
     growth = rules.number("policy.growth") or 1.0
     grown = timedelta(days=int(shown.days * growth))
-    words = (
-        f"{grown.days / 7:.0f} weeks after the visit of {day_words(last)}: the longest interval that "
-        "earlier tests have shown with no more than a small change"
-    )
-    words += f", grown by {growth:g}." if growth > 1 else "."
+    weeks, day = grown.days / 7, day_words(last)
+    if growth > 1:
+        words = phrase(
+            "{weeks:.0f} weeks after the visit of {day}: the longest interval that earlier tests have shown "
+            "with no more than a small change, grown by {growth:g}.",
+            weeks=weeks,
+            day=day,
+            growth=growth,
+        )
+    else:
+        words = phrase(
+            "{weeks:.0f} weeks after the visit of {day}: the longest interval that earlier tests have shown "
+            "with no more than a small change.",
+            weeks=weeks,
+            day=day,
+        )
     return _shown(last, grown, words, rules)
 
 
@@ -134,7 +174,9 @@ def longest_candidate(last: date, rules: RuleSet) -> Candidate | None:
     if value is None:
         return None
     end = _months_after(last, value.number)
-    words = f"At most {value.number:g} months after the visit of {day_words(last)}."
+    words = phrase(
+        "At most {months:g} months after the visit of {day}.", months=value.number, day=day_words(last)
+    )
     opens = last + opening(end - last, rules)
     return Candidate(opens, end, Reason("longest-interval", words, value.shown_source))
 
@@ -144,7 +186,11 @@ def strainers_candidate(cleaned: date | None, rules: RuleSet) -> Candidate | Non
     value, end = rules.get("strainers.interval"), strainers_end(cleaned, rules)
     if cleaned is None or value is None or end is None:
         return None
-    words = f"Strainers {value.number:g} months after they were last known clean, {day_words(cleaned)}."
+    words = phrase(
+        "Strainers {months:g} months after they were last known clean, {day}.",
+        months=value.number,
+        day=day_words(cleaned),
+    )
     opens = cleaned + opening(end - cleaned, rules)
     return Candidate(opens, end, Reason("strainers", words, value.shown_source))
 

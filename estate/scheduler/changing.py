@@ -3,21 +3,28 @@
 from datetime import timedelta
 
 from estate.domain.dates import day_words
+from estate.domain.phrases import phrase
 from estate.domain.rules.values import RuleSet
 from estate.domain.windows import Window
 from estate.scheduler.life import ValveLife, shown_interval
 
 _ACTS = {
-    "never-tested": "Commissioning the valve starts the published stages.",
-    "stage": "Making the test moves on to the next stage; a service starts the stages again.",
-    "retest": "A retest in which this is met removes the reason.",
-    "strainers": "Cleaning the strainers moves this reason on by its whole interval.",
-    "longest-interval": "Only a test moves it; the rule set's longest interval is the limit.",
-    "drift": "Setting the valve back to its set temperature or servicing it starts a new level; finding what "
-    "makes it drift (supply, scale) slows it.",
-    "shut-off": "Each test in which it shuts in time adds to the evidence and lengthens the interval.",
-    "shown-interval": "A test late in its window that finds no more than a small change shows a longer one.",
-    "no-rule": "Enter the interval that the site's risk assessment states.",
+    "never-tested": phrase("Commissioning the valve starts the published stages."),
+    "stage": phrase("Making the test moves on to the next stage; a service starts the stages again."),
+    "retest": phrase("A retest in which this is met removes the reason."),
+    "strainers": phrase("Cleaning the strainers moves this reason on by its whole interval."),
+    "longest-interval": phrase("Only a test moves it; the rule set's longest interval is the limit."),
+    "drift": phrase(
+        "Setting the valve back to its set temperature or servicing it starts a new level; finding what "
+        "makes it drift (supply, scale) slows it."
+    ),
+    "shut-off": phrase(
+        "Each test in which it shuts in time adds to the evidence and lengthens the interval."
+    ),
+    "shown-interval": phrase(
+        "A test late in its window that finds no more than a small change shows a longer one."
+    ),
+    "no-rule": phrase("Enter the interval that the site's risk assessment states."),
 }
 
 
@@ -33,17 +40,23 @@ def what_would_change(window: Window, life: ValveLife, rules: RuleSet) -> tuple[
         Sentences, the act first.
     """
     code = window.reason.code
-    found = [next(words for start, words in _ACTS.items() if code.startswith(start))]
+    found: list[str] = [next(words for start, words in _ACTS.items() if code.startswith(start))]
     if len(window.candidates) > 1:
         second = window.candidates[1]
         found.append(
-            f"Without this reason the next would be {second.reason.code}, by {day_words(second.not_after)}."
+            phrase(
+                "Without this reason the last day would be {day}, by the next one: {why}",
+                day=day_words(second.not_after),
+                why=second.reason.words,
+            )
         )
     if code == "shown-interval":
         found += _growth(life, rules)
     if code.startswith(("drift", "shut-off")):
         found.append(
-            "The accepted risk is the site's own decision (policy): preview another before adopting it."
+            phrase(
+                "The accepted risk is the site's own decision (policy): preview another before adopting it."
+            )
         )
     return tuple(found)
 
@@ -55,5 +68,8 @@ def _growth(life: ValveLife, rules: RuleSet) -> list[str]:
         return []
     grown = life.last.on + timedelta(days=int(shown.days * 1.25))
     return [
-        f"A policy that lets intervals grow by 1.25 would allow {day_words(grown)}, if no other reason binds."
+        phrase(
+            "A policy that lets intervals grow by 1.25 would allow {day}, if no other reason binds.",
+            day=day_words(grown),
+        )
     ]

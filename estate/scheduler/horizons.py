@@ -4,6 +4,7 @@ from datetime import date, timedelta
 
 from estate.domain.dates import day_words
 from estate.domain.learned import DriftEstimate, ShutOffEstimate
+from estate.domain.phrases import phrase, together
 from estate.domain.rules.values import RuleSet
 from estate.domain.shares import percent
 from estate.domain.standing import PUT_RIGHT
@@ -31,16 +32,26 @@ def drift_candidate(on: date, rules: RuleSet, drift: DriftEstimate | None) -> Ca
     """
     if drift is None or drift.horizon_weeks is None or drift.accepted_risk is None:
         return None
-    words = (
-        f"Level {drift.level_c:.1f} ± {2 * drift.level_sd_k:.1f} °C, drift {drift.drift_k_per_week:+.3f} ± "
-        f"{2 * drift.drift_sd:.3f} K a week: the chance to reach the ceiling stays within "
-        f"{percent(drift.accepted_risk, 1)} for {drift.horizon_weeks:.1f} weeks"
+    words: str = phrase(
+        "Level {level:.1f} ± {level_sd:.1f} °C, drift {drift:+.3f} ± {drift_sd:.3f} K a week: the chance to "
+        "reach the ceiling stays within {risk} for {weeks:.1f} weeks",
+        level=drift.level_c,
+        level_sd=2 * drift.level_sd_k,
+        drift=drift.drift_k_per_week,
+        drift_sd=2 * drift.drift_sd,
+        risk=percent(drift.accepted_risk, 1),
+        weeks=drift.horizon_weeks,
     )
     weeks = drift.horizon_weeks
     large = rules.number("change.large")
     if large is not None and abs(drift.drift_k_per_week) * weeks > large:
         weeks = large / abs(drift.drift_k_per_week)
-        words += f", and the expected change stays within {large:g} K for {weeks:.1f} weeks"
+        words = phrase(
+            "{chance}, and the expected change stays within {large:g} K for {weeks:.1f} weeks",
+            chance=words,
+            large=large,
+            weeks=weeks,
+        )
     return _within(on, rules, "drift", weeks, words)
 
 
@@ -57,10 +68,14 @@ def shut_off_candidate(on: date, rules: RuleSet, estimate: ShutOffEstimate | Non
     """
     if estimate is None or estimate.horizon_weeks is None or estimate.accepted_share is None:
         return None
-    shown = f"{estimate.failures} found, {estimate.passed_years:.1f} years shown in order"
-    words = (
-        f"Shut-off: {estimate.rate_per_year:.3f} failures a year expected ({shown}): without it at most "
-        f"{percent(estimate.accepted_share)} of the time if tested every {estimate.horizon_weeks:.1f} weeks"
+    words = phrase(
+        "Shut-off: {rate:.3f} failures a year expected ({failures} found, {years:.1f} years shown in order): "
+        "without it at most {share} of the time if tested every {weeks:.1f} weeks",
+        rate=estimate.rate_per_year,
+        failures=estimate.failures,
+        years=estimate.passed_years,
+        share=percent(estimate.accepted_share),
+        weeks=estimate.horizon_weeks,
     )
     return _within(on, rules, "shut-off", estimate.horizon_weeks, words)
 
@@ -68,11 +83,13 @@ def shut_off_candidate(on: date, rules: RuleSet, estimate: ShutOffEstimate | Non
 def _within(on: date, rules: RuleSet, code: str, weeks: float, words: str) -> Candidate:
     """A window that ends after some weeks; below the floor it ends there, and the valve is put right."""
     floor = rules.get("policy.floor")
-    words = f"{words}, after the visit of {day_words(on)}."
+    words = phrase("{asked}, after the visit of {day}.", asked=words, day=day_words(on))
     if floor is not None and weeks < floor.number:
-        words += (
-            f" Below the floor of {floor.number:g} weeks: put the valve right, do not test it more often."
+        below = phrase(
+            "Below the floor of {weeks:g} weeks: put the valve right, do not test it more often.",
+            weeks=floor.number,
         )
+        words = together(words, below)
         weeks, code = floor.number, f"{code}-{PUT_RIGHT}"
     interval = timedelta(days=int(weeks * 7))
     return Candidate(on + opening(interval, rules), on + interval, Reason(code, words, METHOD))

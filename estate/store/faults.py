@@ -10,6 +10,11 @@ from estate.errors import PasswordFault, RegisterFault
 
 _IN_USE = "The register is in use"
 _AGAIN = "Wait a moment and do it again; nothing was written."
+_NOT_WRITTEN = "The register can't be written"
+_ASK_OWNER = (
+    "Your account on the server has not the right to do that: ask whoever gives out the accounts of this "
+    "register, the owner of its database. Nothing was written."
+)
 _BACKUP = "Keep the file as it is and go on from the latest backup; backups lie beside the register."
 
 _KNOWN: tuple[tuple[tuple[str, ...], str, str], ...] = (
@@ -25,7 +30,7 @@ _KNOWN: tuple[tuple[tuple[str, ...], str, str], ...] = (
     ),
     (
         ("readonly database", "read-only", "permission denied", "row-level security", "must be owner"),
-        "The register can't be written",
+        _NOT_WRITTEN,
         "Ask for the right to write to the file and to its folder.",
     ),
     (
@@ -72,7 +77,8 @@ def fault_of(error: Exception, where: str) -> RegisterFault | None:
     detail = f"{where}: {str(cause).strip()}."
     for words, title, remedy in _KNOWN:
         if any(each in said for each in words):
-            return RegisterFault(title, detail, remedy)
+            on_server = title == _NOT_WRITTEN and not isinstance(cause, sqlite3.Error)
+            return RegisterFault(title, detail, _ASK_OWNER if on_server else remedy)
     unreachable = isinstance(error, OperationalError) and not isinstance(cause, sqlite3.Error)
     if unreachable and any(each in said for each in _PASSWORD):
         return PasswordFault("The server asks for a password", detail, _PASSFILE)

@@ -14,7 +14,7 @@ from estate.domain.places import Use, UserGroup
 from estate.domain.references import reference_key
 from estate.domain.valves import Valve
 from estate.store.columns import Row
-from estate.store.places import check_pipe, key_of, reference_is_taken
+from estate.store.places import check_pipe, key_of, must_be_level, reference_is_taken
 from estate.store.records import valve_values
 from estate.store.schema import (
     BuildingRow,
@@ -49,15 +49,22 @@ class NewPlaces:
         self._tx = tx
         self._rows: list[NewRow] = []
         self._known = {kind: _ids(tx.session, kind, names) for kind, names in _NAMED.items()}
+        levels = select(LevelRow.building_id, LevelRow.name_key, LevelRow.name)
+        self._levels = {(row.building_id, row.name_key): row.name for row in tx.session.execute(levels)}
         query = select(OutletRow.reference_key, OutletRow.reference)
         self._references = {row.reference_key: row.reference for row in tx.session.execute(query)}
 
     def room(self, site: str, building: str, level: str, room_number: str, room: str) -> int:
-        """The room of these names, made with everything above it where missing; see `places.ensure_room`."""
+        """The room of these names, made with everything above it where missing; see `places.ensure_room`.
+
+        Raises:
+            EntryFault: the level would be taken for another one.
+        """
         names = [each.strip() for each in (site, building, level, room_number, room)]
         keys = [reference_key(each) for each in names]
         site_id = self._ensure(SiteRow, name=names[0], name_key=keys[0])
         building_id = self._ensure(BuildingRow, site_id=site_id, name=names[1], name_key=keys[1])
+        must_be_level(names[2], self._levels.setdefault((building_id, keys[2]), names[2]))
         level_id = self._ensure(LevelRow, building_id=building_id, name=names[2], name_key=keys[2])
         number = {"number": names[3], "number_key": keys[3]}
         return self._ensure(RoomRow, level_id=level_id, **number, name=names[4], name_key=keys[4])

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.due import walking_key
 from estate.domain.places import Outlet, OutletPath, Use, UserGroup
-from estate.domain.references import reference_key
+from estate.domain.references import level_key, reference_key
 from estate.errors import EntryFault, NotFoundFault
 from estate.store.parting import parts
 from estate.store.records import outlet_of
@@ -166,17 +166,22 @@ def building_rule_sets(session: Session) -> dict[int, str]:
     return {building: rule_set for building, rule_set in session.execute(query) if rule_set is not None}
 
 
-def _room_id(session: Session, keys: tuple[str, ...]) -> int | None:
+def _room_id(session: Session, keys: tuple[str, ...], level_name: str) -> int | None:
     site, building, level, number, room = keys
     query = (
-        select(RoomRow.id)
+        select(RoomRow.id, LevelRow.name)
         .join(LevelRow, LevelRow.id == RoomRow.level_id)
         .join(BuildingRow, BuildingRow.id == LevelRow.building_id)
         .join(SiteRow, SiteRow.id == BuildingRow.site_id)
         .where(SiteRow.name_key == site, BuildingRow.name_key == building, LevelRow.name_key == level)
         .where(RoomRow.number_key == number, RoomRow.name_key == room)
     )
-    return session.execute(query).scalar_one_or_none()
+    found = session.execute(query).one_or_none()
+    if found is None:
+        return None
+    must_be_level(level_name, found.name)
+    room_id: int = found.id
+    return room_id
 
 
 def ensure_room(tx: Transaction, site: str, building: str, level: str, room_number: str, room: str) -> int:
@@ -186,10 +191,13 @@ def ensure_room(tx: Transaction, site: str, building: str, level: str, room_numb
 
     Returns:
         The room's id.
+
+    Raises:
+        EntryFault: the level would be taken for another one.
     """
     names = tuple(each.strip() for each in (site, building, level, room_number, room))
     keys = tuple(reference_key(each) for each in names)
-    found = _room_id(tx.session, keys)
+    found = _room_id(tx.session, keys, names[2])
     if found is not None:
         return found
     site_id = _ensure_site(tx, names[0], keys[0])
@@ -211,9 +219,31 @@ def _ensure_building(tx: Transaction, site_id: int, name: str, key: str) -> int:
 
 
 def _ensure_level(tx: Transaction, building_id: int, name: str, key: str) -> int:
-    query = select(LevelRow.id).where(LevelRow.building_id == building_id, LevelRow.name_key == key)
-    found = tx.session.execute(query).scalar_one_or_none()
-    return tx.insert(LevelRow(building_id=building_id, name=name, name_key=key)) if found is None else found
+    query = select(LevelRow.id, LevelRow.name).where(
+        LevelRow.building_id == building_id, LevelRow.name_key == key
+    )
+    found = tx.session.execute(query).one_or_none()
+    if found is None:
+        return tx.insert(LevelRow(building_id=building_id, name=name, name_key=key))
+    must_be_level(name, found.name)
+    level_id: int = found.id
+    return level_id
+
+
+def must_be_level(name: str, held: str) -> None:
+    """Refuse a level that would be taken for another one: the keys kept of -1 and of 1 are the same.
+
+    Args:
+        name: the level that is meant.
+        held: the one that has its key.
+
+    Raises:
+        EntryFault: the one is a number below zero and the other is not.
+    """
+    if level_key(name) != level_key(held):
+        detail = f"“{name}” would be taken for “{held}”, which the building has already."
+        remedy = "Give the one below ground a name of its own, such as B1 or Basement 1, and do it again."
+        raise EntryFault("Two levels can't be told apart", detail, remedy)
 
 
 def add_position(tx: Transaction, room_id: int, words: str) -> int:

@@ -128,7 +128,9 @@ class BackupDoings:
     def tell(self, made: BackedUp) -> str:
         """What came of a backup, in a line; what went wrong beside it stays in sight."""
         self._backing_up.tell(made)
-        return " ".join([made.told, *(f"{each.title}: {each.detail} {each.remedy}" for each in made.faults)])
+        return " ".join(
+            [made.told, *(f"{tr(each.title)}: {tr(each.detail)} {tr(each.remedy)}" for each in made.faults)]
+        )
 
 
 class _AtWork:

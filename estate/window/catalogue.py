@@ -2,7 +2,8 @@
 
 A catalogue holds ``plural``, the way in which its language counts (see `PLURALS`), and ``[words]``: English
 texts as they stand in the program, each with its translation; of a text with ``{n}`` a list of forms, in the
-order of the way. What stands in braces is put in by the program and must stand in the translation too.
+order of the way; of one that goes with a count told beside it, a list too. What stands in braces is put in by
+the program and must stand in the translation too.
 """
 
 import tomllib
@@ -95,7 +96,7 @@ def _forms(path: Path, text: str, told: Any, count: int) -> tuple[str, ...]:
         wanted, *found = (names_in(each) for each in (text, *forms))
     except ValueError as error:
         raise _fault(path, f"“{text}”: {error}.") from error
-    if len(forms) != (count if COUNT in wanted else 1):
+    if len(forms) not in ({count} if COUNT in wanted else {1, count}):
         several = tr(
             "“{text}” has {forms} forms; this language has {count} for what counts.",
             text=text,

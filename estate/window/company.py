@@ -19,6 +19,7 @@ class Member:
         leave: lets it show none, without closing the register.
         close: closes the window.
         as_left: how it stands.
+        come_back: lets it show a register, standing as it did.
     """
 
     notices: Notices
@@ -26,6 +27,7 @@ class Member:
     leave: Callable[[], object]
     close: Callable[[], object]
     as_left: Callable[[], AsLeft]
+    come_back: Callable[[Desk, AsLeft], object]
 
 
 class Company:
@@ -40,6 +42,7 @@ class Company:
 
     def __init__(self) -> None:
         self._members: list[Member] = []
+        self._away: list[tuple[Member, AsLeft]] = []
         self._telling = False
         self.leaving = False
 
@@ -68,6 +71,20 @@ class Company:
         """A register that a window, another than `me`, shows already, by its file or address."""
         desks = (each.desk() for each in self.members if each is not me)
         return next((desk for desk in desks if desk is not None and _same(desk.where, where)), None)
+
+    def send_away(self, me: Member, desk: Desk) -> None:
+        """Let the other windows show none, for their register is closed under them."""
+        for each in self.sharing(me, desk):
+            self._away.append((each, each.as_left()))
+            each.leave()
+
+    def call_back(self, desk: Desk) -> None:
+        """Let those sent away from a register show it again, where they show no other by now."""
+        back = [(each, left) for each, left in self._away if _same(left.register, desk.where)]
+        self._away = [each for each in self._away if each not in back]
+        for member, left in back:
+            if member in self._members and member.desk() is None:
+                member.come_back(desk, left)
 
     def _tell(self, me: Member, changes: ChangeSet) -> None:
         if self._telling:

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Protocol
 
 from estate.domain.changes import ChangeSet
-from estate.domain.conflicts import Seen
+from estate.domain.conflicts import Rows, Seen
 from estate.domain.editing import (
     Edited,
     OutletChange,
@@ -35,6 +35,9 @@ class Editing(Protocol):
             noun: ``site``, ``building``, ``level``, ``room``, ``outlet`` or ``valve``.
             row_id: the row.
         """
+
+    def outlets_seen(self, outlet_ids: Sequence[int]) -> Rows:
+        """Outlets as they are now, each for a form that is filled from all of them."""
 
     def outlets(self, outlet_ids: Sequence[int]) -> tuple[Outlet, ...]:
         """Outlets as recorded, in the order asked."""
@@ -63,7 +66,7 @@ class Editing(Protocol):
         change: OutletChange,
         who: str,
         why: str = "",
-        seen: Seen | None = None,
+        seen: Seen | Rows | None = None,
     ) -> Edited:
         """Change fields of one or many outlets; what was judged by them is judged again."""
 

@@ -7,7 +7,7 @@ from typing import Generic, TypeVar
 from PySide6.QtWidgets import QWidget
 
 from estate.domain.changes import ChangeSet
-from estate.domain.conflicts import ConflictFault, Seen
+from estate.domain.conflicts import ConflictFault, Rows, Seen
 from estate.domain.rules.values import RuleValue
 from estate.window.dialogs.conflict import ConflictDialog
 from estate.window.dialogs.shell import Shell
@@ -17,7 +17,7 @@ from estate.window.translating import tr
 from estate.window.undoing import Step
 
 T = TypeVar("T")
-Against = Seen | RuleValue | None
+Against = Seen | Rows | RuleValue | None
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from estate.window.pages.instruments_page import InstrumentsView
 from estate.window.pages.out_of_use_page import OutOfUseView
 from estate.window.pages.people_page import PeopleView
 from estate.window.pages.upkeep_page import UpkeepView
+from estate.window.translating import tr
 from estate.window.widgets.list_page import ListPage
 
 T = TypeVar("T")
@@ -62,7 +63,7 @@ class ListOpening:
         if behind in _PEOPLE:
             return _narrowed(self.people, _PEOPLE[behind])
         if behind in _UPKEEP:
-            return _narrowed(self.upkeep, 0, _UPKEEP[behind].value)
+            return _narrowed(self.upkeep, 0, tr(_UPKEEP[behind].value))
         return self._due(asked)
 
     def _due(self, asked: ListAsked) -> QWidget:
@@ -70,7 +71,7 @@ class ListOpening:
             self.due.bar.clear()
             self.due.show_only(Wanted.OVERDUE)
         else:
-            self.due.show_these(asked.outlet_ids, asked.words)
+            self.due.show_these(asked.outlet_ids, tr(asked.words))
         return self.due
 
 

@@ -4,7 +4,7 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any, Final
 
-from PySide6.QtCore import QByteArray, QObject, Qt, Signal
+from PySide6.QtCore import QByteArray, QDir, QObject, Qt, Signal
 from PySide6.QtGui import QFont, QIcon, QPixmap
 from PySide6.QtWidgets import QApplication
 
@@ -12,7 +12,6 @@ from estate.window.schemes import CONTRAST_DARK, CONTRAST_LIGHT, DARK, LIGHT, fi
 from estate.window.shades import Shades
 from estate.window.sizes import natural_font
 from estate.window.style import style_sheet
-from estate.window.translating import tr
 
 
 class Scheme(StrEnum):
@@ -62,6 +61,7 @@ class Look(QObject):
         self.shades: Shades = LIGHT
         self.percent = PERCENTS[0]
         application.setStyle("Fusion")
+        QDir.setSearchPaths("drawings", [str(drawings)])
         application.styleHints().colorSchemeChanged.connect(self._on_system_changed)
         hints = application.styleHints().accessibility()
         hints.contrastPreferenceChanged.connect(self._on_system_changed)
@@ -99,9 +99,7 @@ class Look(QObject):
             (QIcon.Mode.Disabled, self.shades.edge),
         ):
             picture = QPixmap()
-            picture.loadFromData(
-                QByteArray(_larger(text).replace("currentColor", colour).encode()), tr("SVG")
-            )
+            picture.loadFromData(QByteArray(_larger(text).replace("currentColor", colour).encode()), "SVG")
             picture.setDevicePixelRatio(4)
             icon.addPixmap(picture, mode)
         return icon

@@ -6,7 +6,7 @@ from datetime import date
 from PySide6.QtWidgets import QWidget
 
 from estate.domain.browsing import OutletPage, PlaceKind, PlaceNode
-from estate.domain.conflicts import Seen
+from estate.domain.conflicts import Rows, Seen
 from estate.domain.editing import Edited, OutletChange, ValveChange
 from estate.domain.life.outlet_use import UseStep
 from estate.domain.places import Outlet
@@ -50,8 +50,8 @@ class OutletDoings:
             return
         ids = [each.id for each in live]
 
-        def show(known: tuple[Sequence[Outlet], list[tuple[str, str]]]) -> None:
-            outlets, rule_sets = known
+        def show(known: tuple[Rows, Sequence[Outlet], list[tuple[str, str]]]) -> None:
+            seen, outlets, rule_sets = known
             visited = sum(each in tested for each in ids)
             left_out = len(below) - len(live)
             where = words.listed([short_name(each) for each in nodes])
@@ -62,18 +62,20 @@ class OutletDoings:
                 called = tr("change {what}", what=told(live))
                 words_done = tr("Changed. {what}", what=preview(len(ids), change, visited))
                 done = self._places.done(desk, called, lambda: amend(None), words_done)
-                self._forms.keep(dialog, Given(amend, done, NOTHING))
+                self._forms.keep(dialog, Given(amend, done, dialog.mine(), seen))
 
             dialog.given.connect(keep)
             dialog.show_modal()
 
-        self._tasks.run(lambda: (desk.editing.outlets(ids), _rule_sets(desk)), show)
+        self._tasks.run(
+            lambda: (desk.editing.outlets_seen(ids), desk.editing.outlets(ids), _rule_sets(desk)), show
+        )
 
     def _amend(
         self, desk: Desk, ids: Sequence[int], change: OutletChange, why: str
     ) -> Callable[[Against], Edited]:
         def amend(against: Against) -> Edited:
-            seen = against if isinstance(against, Seen) else None
+            seen = against if isinstance(against, Seen | tuple) else None
             return desk.editing.amend_outlets(self._now(desk, ids), change, self._places.who(), why, seen)
 
         return amend

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
-from estate.domain.conflicts import Seen
+from estate.domain.conflicts import Rows, Seen
 from estate.domain.editing import (
     Edited,
     OutletChange,
@@ -51,6 +51,10 @@ class RegisterEditing:
         """A row as it is now."""
         return rename_place.seen_of(self._register, noun, row_id)
 
+    def outlets_seen(self, outlet_ids: Sequence[int]) -> Rows:
+        """Outlets as they are now."""
+        return amend_outlets.outlets_seen(self._register, outlet_ids)
+
     def outlets(self, outlet_ids: Sequence[int]) -> tuple[Outlet, ...]:
         """Outlets as recorded."""
         return amend_outlets.outlets_of(self._register, outlet_ids)
@@ -85,7 +89,7 @@ class RegisterEditing:
         change: OutletChange,
         who: str,
         why: str = "",
-        seen: Seen | None = None,
+        seen: Seen | Rows | None = None,
     ) -> Edited:
         """Change fields of outlets."""
         return amend_outlets.amend_outlets(

@@ -46,9 +46,9 @@ class RegisterWork:
         """The first page, without the months before."""
         return today.today_of(self._register, self._today())
 
-    def with_past(self, told: Today) -> Today:
-        """The same page with the months before."""
-        return today.with_past(self._register, told)
+    def with_past(self, told: Today, progress: Progress) -> Today:
+        """The same page with the months before; it may be stopped between its steps."""
+        return today.with_past(self._register, told, progress=progress)
 
     def outlet_life(self, outlet_id: int) -> OutletLife:
         """How an outlet stands, and its actions."""

@@ -74,6 +74,8 @@ class Tasks(QObject):
         self._executor = executor
         self._notices = notices
         self._hushed = False
+        self._asked = 0
+        self._begun = 0
         self._came_back.connect(self._on_came_back)
 
     def run(
@@ -89,7 +91,13 @@ class Tasks(QObject):
             done: gets the outcome in the window's thread.
             failed: gets the exception there; None reports it the usual way.
         """
-        future = self._executor.submit(work)
+        self._asked += 1
+
+        def begin() -> T:
+            self._begun += 1
+            return work()
+
+        future = self._executor.submit(begin)
         future.add_done_callback(lambda ready: self._came_back.emit((ready, done, failed)))
 
     def run_long(
@@ -122,6 +130,11 @@ class Tasks(QObject):
 
         task.ended.connect(task.deleteLater)
         self.run(lambda: work(task.tell), finish, give_up)
+
+    @property
+    def waiting(self) -> bool:
+        """Whether work of this window was asked for that has not begun yet."""
+        return self._asked > self._begun
 
     def report(self, error: BaseException) -> None:
         """Report an exception the usual way."""
@@ -184,6 +197,39 @@ class Latest:
             if gave_up is not None and mine == self._newest:
                 gave_up()
             self._tasks.report(error)
+
+        self._tasks.run(unless_overtaken, shown, broke_off)
+
+    def run_aside(
+        self, work: Callable[[Progress], T], done: Callable[[T], None], wanted: Callable[[], bool]
+    ) -> None:
+        """Ask for long work that nobody waits for: it gives way to any other, and is begun again after that.
+
+        Args:
+            work: runs in the worker and tells its progress often; it may be stopped there.
+            done: gets the outcome in the window's thread.
+            wanted: asked there whether it is still to be begun again and shown.
+        """
+        self._newest += 1
+        mine = self._newest
+
+        def give_way(steps: int, of: int, words: str) -> None:
+            if mine != self._newest or self._tasks.waiting:
+                raise Cancelled
+
+        def unless_overtaken() -> list[T]:
+            return [work(give_way)] if mine == self._newest else []
+
+        def shown(outcome: list[T]) -> None:
+            if mine == self._newest and wanted():
+                for each in outcome:
+                    done(each)
+
+        def broke_off(error: BaseException) -> None:
+            if not isinstance(error, Cancelled):
+                self._tasks.report(error)
+            elif mine == self._newest and wanted():
+                self._tasks.run(unless_overtaken, shown, broke_off)
 
         self._tasks.run(unless_overtaken, shown, broke_off)
 

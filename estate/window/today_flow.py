@@ -76,7 +76,11 @@ class TodayFlow:
         self.page.tell(self._whole or told)
         self._showing.turn_to(self.page)
         if self._whole is None:
-            self._latest.run(lambda: desk.work.with_past(told), self._on_past)
+            self._latest.run_aside(
+                lambda progress: desk.work.with_past(told, progress),
+                self._on_past,
+                lambda: desk is self._showing.desk,
+            )
 
     def _on_past(self, whole: Today) -> None:
         """The months before take long to work out: they are kept until the register is read again."""

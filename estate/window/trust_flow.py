@@ -126,7 +126,7 @@ class TrustFlow:
 
     def caution(self, fault: KnownFault) -> None:
         """Keep a fault that stopped nothing in sight."""
-        self.banner.tell(fault.title, f"{fault.detail} {fault.remedy}", mark=Mark.OPEN_WEDGE)
+        self.banner.tell(tr(fault.title), f"{tr(fault.detail)} {tr(fault.remedy)}", mark=Mark.OPEN_WEDGE)
 
     def close(self, then: Callable[[], None]) -> bool:
         """Back up and close the register, then go on; whether that has yet to be done."""

@@ -43,6 +43,7 @@ class WindowsFlow:
         notices: where its changes are announced.
         windows: the others.
         preferences: in which windows are kept.
+        seat: shows a register here.
     """
 
     def __init__(
@@ -54,11 +55,14 @@ class WindowsFlow:
         notices: Notices,
         windows: Windows,
         preferences: Preferences,
+        seat: Callable[[Desk], None],
     ) -> None:
         self._window, self._showing, self._moving, self._panel = window, showing, moving, panel
         self._company, self._open = windows.company, windows.open
-        self._preferences = preferences
-        self.member = Member(notices, lambda: showing.desk, showing.get_up, window.close, self.as_left)
+        self._preferences, self._seat = preferences, seat
+        self.member = Member(
+            notices, lambda: showing.desk, showing.get_up, window.close, self.as_left, self._come_back
+        )
         self._company.join(self.member)
         self.late: QMenu | None = None
         showing.left.connect(self._on_left)
@@ -127,14 +131,18 @@ class WindowsFlow:
         """This window is gone."""
         self._company.part(self.member)
 
-    def seated(self) -> None:
-        """A register was opened here, so nobody leaves the program."""
+    def seated(self, desk: Desk) -> None:
+        """A register was opened here: nobody leaves the program, and who was sent away from it comes back."""
         self._company.leaving = False
+        self._company.call_back(desk)
 
     def _on_left(self, desk: Desk) -> None:
         """A register is closed under all windows on it."""
-        for each in self._company.sharing(self.member, desk):
-            each.leave()
+        self._company.send_away(self.member, desk)
+
+    def _come_back(self, desk: Desk, left: AsLeft) -> None:
+        self._stand_in(left)
+        self._seat(desk)
 
     def as_left(self) -> AsLeft:
         """How this window stands."""
@@ -165,6 +173,10 @@ class WindowsFlow:
             self._window.showMaximized()
         if self._parts is not None and len(left.parts) == self._parts.count():
             self._parts.setSizes(list(left.parts))
+        self._stand_in(left)
+
+    def _stand_in(self, left: AsLeft) -> None:
+        """Stand in a register as a window was left, once it is read."""
         self._panel.unfold(
             {(PlaceKind(kind), each) for kind, each in left.unfolded if kind in set(PlaceKind)}
         )

@@ -24,8 +24,8 @@ class Work(Protocol):
     def today_page(self) -> Today:
         """The first page, without the months before."""
 
-    def with_past(self, told: Today) -> Today:
-        """The same page with the months before."""
+    def with_past(self, told: Today, progress: Progress) -> Today:
+        """The same page with the months before; it may be stopped between its steps."""
 
     def outlet_life(self, outlet_id: int) -> OutletLife:
         """How an outlet stands, and its actions."""

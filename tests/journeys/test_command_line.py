@@ -266,7 +266,7 @@ def test_that_no_register_named_is_a_usage_fault(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     doors = Doors(
-        lambda register: 7, lambda dest, progress: None, lambda folder: ("done",), lambda folder: ()
+        lambda register: 7, lambda dest, progress: None, lambda folder: ("done",), lambda folder, names: ()
     )
     for words, status in ((["due"], 2), (["window"], 7), (["demo", "x"], 0), (["sample", "x"], 0)):
         with pytest.raises(SystemExit) as left:

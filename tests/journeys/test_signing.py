@@ -136,7 +136,9 @@ def test_that_files_that_cannot_be_used_are_told(filled: Run, tmp_path: Path) ->
 
 
 def test_that_ones_own_keys_are_listed_without_a_register(capsys: pytest.CaptureFixture[str]) -> None:
-    doors = Doors(lambda register: 0, lambda dest, progress: None, lambda folder: (), lambda folder: ())
+    doors = Doors(
+        lambda register: 0, lambda dest, progress: None, lambda folder: (), lambda folder, names: ()
+    )
     with pytest.raises(SystemExit) as left:
         main(doors, ["keys"])
     assert not left.value.code

@@ -271,6 +271,30 @@ def test_that_a_backup_is_made_listed_and_restored_after_showing_what_would_chan
     assert not seat.window.trust.banner.isVisible()
 
 
+def test_that_after_restoring_the_other_windows_show_the_register_as_they_stood(seat: Seat) -> None:
+    line = a_line(seat)
+    seat.window.actions_["new-window"].trigger()
+    settle()
+    (other,) = seat.built.further
+    other.showing.show_outlet(line.outlet_id)
+    seat.window.actions_["backups"].trigger()
+    dialog = seat.dialog()
+    assert isinstance(dialog, BackupsDialog)
+    dialog.make.click()
+    settle()
+    dialog.restore.click()
+    settle()
+    (asking,) = [each for each in seat.dialogs() if isinstance(each, RestoreDialog)]
+    asking.act.click()
+    settle()
+    settle()
+    assert other.showing.desk is seat.window.showing.desk is not None
+    assert other.showing.outlet is not None
+    assert other.showing.outlet.outlet.id == line.outlet_id
+    other.close()
+    settle()
+
+
 def test_that_where_the_second_folder_is_away_the_work_goes_on_and_it_stays_in_sight(
     seat: Seat, tmp_path: Path
 ) -> None:

@@ -15,7 +15,7 @@ from estate.domain.standing import OutletState
 from estate.domain.valves import ModelLimits, SchemeClass
 from estate.errors import EntryFault, NotFoundFault, RuleFault
 from estate.operations import browse, browse_actions, set_rules
-from estate.operations.amend_outlets import amend_outlets, outlets_of
+from estate.operations.amend_outlets import amend_outlets, outlets_of, outlets_seen
 from estate.operations.amend_valve import amend_valve
 from estate.operations.bring_in import look
 from estate.operations.fit_valve import fit_valve
@@ -157,6 +157,42 @@ def test_that_a_change_on_an_older_state_is_refused(register: Register) -> None:
         amend_outlets(register, [number], OutletChange(pipe_m=2.0), who=WHO, at=NOW, seen=seen)
     with pytest.raises(NotFoundFault, match="outlet 99"):
         amend_outlets(register, [99], OutletChange(pipe_m=2.0), who=WHO, at=NOW)
+
+
+def test_that_a_change_of_many_on_an_older_state_of_one_is_refused_with_what_differs(
+    register: Register,
+) -> None:
+    ids = [outlet_id(register), outlet_id(register, SHOWER)]
+    seen, change = outlets_seen(register, ids), OutletChange(user_group=UserGroup.STAFF)
+    amend_outlets(register, [ids[1]], OutletChange(pipe_m=2.0), who="B. Engineer", at=NOW, why="measured")
+    with pytest.raises(ConflictFault, match="Somebody else changed 1 of them") as caught:
+        amend_outlets(register, ids, change, who=WHO, at=NOW, seen=seen)
+    (theirs,) = caught.value.meanwhile
+    assert (theirs.who, theirs.why) == ("B. Engineer", "measured")
+    assert [(each.field, each.after) for each in theirs.fields] == [(f"{SHOWER}: pipe m", "2.0")]
+    assert isinstance(caught.value.now, tuple)
+    assert amend_outlets(register, ids, change, who=WHO, at=NOW, seen=caught.value.now).changes.outlets
+    seen = outlets_seen(register, ids)
+    amend_outlets(register, ids, OutletChange(little_used=True), who="B. Engineer", at=NOW)
+    with pytest.raises(ConflictFault, match="Somebody else changed 2 of them") as caught:
+        amend_outlets(register, ids, change, who=WHO, at=NOW, seen=seen)
+    (theirs,) = caught.value.meanwhile
+    assert [each.field for each in theirs.fields] == [f"{BASIN}: little used", f"{SHOWER}: little used"]
+
+
+def test_that_a_change_of_many_of_which_one_was_removed_is_refused(register: Register) -> None:
+    added_id = with_outlet(register, place(register, *BEDROOM)).added_id or 0
+    ids = [outlet_id(register), added_id]
+    seen, change = outlets_seen(register, ids), OutletChange(little_used=True)
+    remove_empty(register, (PlaceKind.OUTLET, added_id), who="B. Engineer", at=NOW)
+    before = rows(register)
+    with pytest.raises(ConflictFault, match="Somebody else removed one of them") as caught:
+        amend_outlets(register, ids, change, who=WHO, at=NOW, seen=seen)
+    assert caught.value.now is None
+    assert [each.who for each in caught.value.meanwhile] == ["B. Engineer"]
+    assert rows(register) == before
+    with pytest.raises(NotFoundFault):
+        amend_outlets(register, ids, change, who=WHO, at=NOW, seen=())
 
 
 def test_that_a_move_under_other_rules_is_judged_by_them_and_back(register: Register) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from estate.domain.questions import Answer, Choice
+from estate.errors import EntryFault
 from estate.operations import browse
 from estate.operations.bring_in import commit
 from estate.operations.register import Register
@@ -54,6 +55,18 @@ def test_that_another_room_is_asked_with_the_registers_place(register: Register,
     assert "it holds Main Block · G · G01 Bedroom. Which is right?" in asked.remedy
     assert "it would be a new one" in asked.remedy
     assert asked.choices == (Choice.SHEET, Choice.REGISTER)
+
+
+def test_that_a_level_below_ground_is_asked_where_the_register_has_one_above(
+    register: Register, tmp_path: Path
+) -> None:
+    sunk = put(BATH, ",1,101,", ",-1,101,")
+    (asked,) = listed(register, tmp_path, sunk).questions
+    assert (asked.code, asked.ref) == ("differs-from-register", BATH)
+    assert "Main Block · -1 · 101" in asked.found
+    with pytest.raises(EntryFault, match="Two levels can't be told apart"):
+        kept(register, listed(register, tmp_path, sunk, SHEET))
+    assert "Main Block · 1 · 101" in placed(register, BATH)
 
 
 def test_that_the_registers_place_stays_if_a_person_says_so(register: Register, tmp_path: Path) -> None:

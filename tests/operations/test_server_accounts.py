@@ -5,11 +5,14 @@ from pathlib import Path
 
 import pytest
 
+from estate.domain.browsing import PlaceKind
+from estate.domain.editing import PlaceNames
 from estate.domain.questions import Answer, Choice
 from estate.domain.roles import Deed, Role
 from estate.domain.visits import Readings, VisitDraft, VisitKind
 from estate.errors import EntryFault, RegisterFault
 from estate.operations import browse
+from estate.operations.add_place import add_place
 from estate.operations.bring_in import commit, look
 from estate.operations.make_roles import add_account, make_roles, may, my_role, withdraw_account
 from estate.operations.record_visit import record_visit, void_visit
@@ -120,10 +123,22 @@ def test_that_an_account_is_taken_as_it_can_be_or_not_at_all(our_team: Team) -> 
         ("x", Role.OWNER, None, "No such account"),
         ("x", Role.READER, 1, "A role of the whole estate"),
         ("x", Role.RECORDER, 999, "No such building"),
+        ("x", Role.RECORDER, 0, "No such building"),
         (our_team.login(Role.READER), Role.OFFICER, None, "The account has another role"),
     ):
         with pytest.raises(EntryFault, match=title):
             add_account(register, name, role, building_id, who=WHO, at=NOW)
+
+
+def test_that_a_recorder_may_be_held_to_a_building_that_has_no_rooms_yet(our_team: Team) -> None:
+    register = our_team.register
+    site = add_place(register, None, PlaceNames("Marlpit Lodge"), who=WHO, at=NOW).added_id
+    assert site is not None
+    lodge = add_place(register, (PlaceKind.SITE, site), PlaceNames("Lodge"), who=WHO, at=NOW).added_id
+    name = our_team.login(Role.RECORDER)
+    assert lodge is not None
+    add_account(register, name, Role.RECORDER, lodge, who=WHO, at=NOW)
+    withdraw_account(register, name, who=WHO, at=NOW)
 
 
 def test_that_a_second_building_is_a_second_row_and_a_withdrawn_account_does_nothing(our_team: Team) -> None:

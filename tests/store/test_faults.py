@@ -1,7 +1,7 @@
 import sqlite3
 
 import pytest
-from sqlalchemy.exc import IntegrityError, OperationalError
+from sqlalchemy.exc import IntegrityError, OperationalError, ProgrammingError
 
 from estate.errors import RegisterFault
 from estate.store.faults import fault_of, told_plainly
@@ -38,6 +38,21 @@ def test_that_a_lost_server_is_told_and_a_file_is_never_called_a_server() -> Non
     assert fault is not None
     assert fault.title == "The register's server can't be reached"
     assert fault_of(sqlite3.OperationalError("no such connection"), WHERE) is None
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["permission denied for table outlet", 'new row violates row-level security policy for table "visit"'],
+)
+def test_that_on_a_server_who_gives_out_accounts_is_asked_and_nobody_for_a_file(said: str) -> None:
+    fault = fault_of(ProgrammingError("INSERT", {}, Exception(said)), "server")
+    assert fault is not None
+    assert fault.title == "The register can't be written"
+    assert "gives out the accounts" in fault.remedy
+    assert "file" not in fault.remedy
+    of_a_file = fault_of(OperationalError("INSERT", {}, sqlite3.OperationalError("permission denied")), WHERE)
+    assert of_a_file is not None
+    assert "to the file and to its folder" in of_a_file.remedy
 
 
 def test_that_a_defect_stays_a_defect() -> None:

@@ -80,6 +80,27 @@ def test_that_new_outlets_go_into_the_rooms_that_are_there(tx: Transaction) -> N
     assert rooms[outlet_id] == rooms[basin.outlet_id]
 
 
+@pytest.mark.parametrize(("first", "other"), [("1", "-1"), ("-1", "1")])
+def test_that_a_level_below_ground_is_never_taken_for_one_above(
+    tx: Transaction, first: str, other: str
+) -> None:
+    block, rest = ("Marlpit Cross", "Main block"), ("01", "Bay 1")
+    room_id = places.ensure_room(tx, *block, first, *rest)
+    with pytest.raises(EntryFault, match="Two levels can't be told apart"):
+        places.ensure_room(tx, *block, other, *rest)
+    with pytest.raises(EntryFault, match="Two levels can't be told apart") as told:
+        places.ensure_room(tx, *block, other, "02", "Bay 2")
+    assert told.value.detail.startswith(f"“{other}” would be taken for “{first}”")
+    new = NewPlaces(tx)
+    assert new.room(*block, first, *rest) == room_id
+    with pytest.raises(EntryFault, match="Two levels can't be told apart"):
+        new.room(*block, other, *rest)
+    new.room("Marlpit Cross", "Annexe", other, *rest)
+    with pytest.raises(EntryFault, match="Two levels can't be told apart"):
+        new.room("Marlpit Cross", "Annexe", first, *rest)
+    assert places.ensure_room(tx, *block, first, "02", "Bay 2") != room_id
+
+
 def test_that_what_is_added_alone_afterwards_is_numbered_on(tx: Transaction) -> None:
     new = NewPlaces(tx)
     outlet_id = add(new, "MX-1")

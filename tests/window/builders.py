@@ -7,7 +7,7 @@ from typing import Any
 
 from estate.domain.browsing import HistoryLine, OutletPage, PlaceKind, PlaceNode
 from estate.domain.changes import ChangeSet
-from estate.domain.conflicts import Seen
+from estate.domain.conflicts import Rows, Seen
 from estate.domain.due import DueLine
 from estate.domain.editing import (
     Edited,
@@ -259,6 +259,10 @@ class RememberedEditing:
         """Nobody else is there."""
         return Seen(noun, row_id)
 
+    def outlets_seen(self, outlet_ids: Sequence[int]) -> Rows:
+        """Nobody else is there."""
+        return tuple(Seen("outlet", each) for each in outlet_ids)
+
     def outlets(self, outlet_ids: Sequence[int]) -> tuple[Outlet, ...]:
         """Those that it was made with."""
         return tuple(self.known[each] for each in outlet_ids)
@@ -293,7 +297,7 @@ class RememberedEditing:
         change: OutletChange,
         who: str,
         why: str = "",
-        seen: Seen | None = None,
+        seen: Seen | Rows | None = None,
     ) -> Edited:
         """Remembers it."""
         return self._edited("amend_outlets", tuple(outlet_ids), change, who, why, seen)

@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtWidgets import QDialog, QMenu
+from PySide6.QtWidgets import QDialog, QLabel, QMenu
 
 from estate.domain.browsing import OutletPage, PlaceKind, PlaceNode
 from estate.domain.changes import ChangeSet
-from estate.domain.editing import Edited, Written
+from estate.domain.editing import Edited, OutletChange, Written
 from estate.domain.life.outlet_use import OutletUse
 from estate.domain.roles import Deed, Role, refusals
 from estate.domain.standing import OutletState
@@ -16,6 +16,7 @@ from estate.window.commands.change_menu import CHANGE_MENU
 from estate.window.desk import Desk
 from estate.window.dialogs.action_step import OutletUseDialog
 from estate.window.dialogs.bulk_edit import BulkEditDialog
+from estate.window.dialogs.conflict import ConflictDialog
 from estate.window.dialogs.edit_outlet import EditOutletDialog
 from estate.window.dialogs.edit_valve import EditValveDialog
 from estate.window.dialogs.faults import FaultDialog
@@ -115,6 +116,29 @@ def test_that_outlets_are_taken_out_of_use_and_retired_together_and_come_back_by
     leave(seat.dialog())
     assert undo(seat).startswith("Undone: retire 2 outlets.")
     assert all(page(seat, each).outlet.retired_on is None for each in chosen)
+
+
+def test_that_what_others_changed_at_one_of_many_outlets_is_told_and_mine_may_be_kept(seat: Seat) -> None:
+    chosen = in_order(seat, 2)
+    pick(seat, *chosen)
+    form = trigger(seat, "change-outlets")
+    assert isinstance(form, BulkEditDialog)
+    form.little_used.setCurrentIndex(form.little_used.findText("Little used"))
+    desk(seat).editing.amend_outlets([chosen[1].id], OutletChange(pipe_m=2.5), "B. Engineer", "measured")
+    form.act.click()
+    settle()
+    (asked,) = [each for each in seat.dialogs() if isinstance(each, ConflictDialog)]
+    told = "\n".join(each.text() for each in asked.findChildren(QLabel))
+    assert asked.windowTitle() == "Somebody else changed 1 of them"
+    for each in ("B. Engineer", "measured", f"{short_name(chosen[1])}: pipe m", "2.5", "as it is now"):
+        assert each in told
+    assert not any(page(seat, each).outlet.little_used for each in chosen)
+    assert asked.keep is not None
+    asked.keep.click()
+    settle()
+    assert seat.dialogs() == []
+    assert all(page(seat, each).outlet.little_used for each in chosen)
+    assert page(seat, chosen[1]).outlet.pipe_m == 2.5
 
 
 def test_that_places_are_added_moved_and_removed_and_another_register_has_nothing_to_undo(seat: Seat) -> None:

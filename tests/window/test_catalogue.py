@@ -7,6 +7,7 @@ import pytest
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QApplication
 
+from estate.domain.phrases import phrase, phrase_count, together
 from estate.errors import KnownFault
 from estate.window.catalogue import PLURALS, Catalogue, read_catalogue, speak, unspoken
 from estate.window.translating import tr, tr_count
@@ -18,6 +19,9 @@ plural = "one, other"
 "Due list" = "Fällige"
 "{late:,} of {held:,} late" = "von {held} sind {late} zu spät"
 "{n:,} outlets" = ["ein Auslass", "{n} Auslässe"]
+"are late." = ["ist zu spät.", "sind zu spät."]
+"{stage} by {day}." = "{stage} bis {day}."
+"first test" = "erste Prüfung"
 """
 
 
@@ -47,6 +51,18 @@ def test_that_counts_take_the_form_of_the_language(german: Catalogue) -> None:
     assert tr_count(1204, "{n:,} outlet", "{n:,} outlets") == "1204 Auslässe"
 
 
+def test_that_sentences_of_the_domain_are_told_in_the_language_of_the_person(german: Catalogue) -> None:
+    due = phrase("{stage} by {day}.", stage=phrase("first test"), day="25 Nov 2026")
+    assert (due, tr(due)) == ("first test by 25 Nov 2026.", "erste Prüfung bis 25 Nov 2026.")
+    assert tr("{why} Source: {source}", why=due, source="X") == "erste Prüfung bis 25 Nov 2026. Source: X"
+    late = [phrase_count(n, "is late.", "are late.") for n in (1, 2)]
+    assert [tr(each) for each in late] == ["ist zu spät.", "sind zu spät."]
+    assert tr(together(due, "As typed.")) == "erste Prüfung bis 25 Nov 2026. As typed."
+    assert tr_count(2, "{n:,} outlet", "{n:,} outlets: {why}", why=due) == (
+        "2 outlets: erste Prüfung bis 25 Nov 2026."
+    )
+
+
 def test_that_english_is_spoken_where_there_is_no_catalogue(qapp: QApplication, tmp_path: Path) -> None:
     assert speak(qapp, tmp_path, "cy_GB") is None
     assert tr("Due list") == "Due list"
@@ -73,7 +89,7 @@ def test_that_a_language_of_a_country_comes_before_the_language(tmp_path: Path, 
         ('[words]\n"Late" = "{late} spät"', "in braces"),
         ('[words]\n"{late} late" = "{late spät"', "{late} late"),
         ('[words]\n"{n} days" = ["Tage"]', "has 1 forms"),
-        ('[words]\n"Late" = ["spät", "später"]', "has 2 forms"),
+        ('[words]\n"Late" = ["spät", "später", "am spätesten"]', "has 3 forms"),
     ],
 )
 def test_that_a_catalogue_that_does_not_fit_is_refused_whole(

@@ -142,11 +142,12 @@ def test_that_an_instrument_and_a_calibration_are_added_and_announced(bench: Ben
     (adding,) = bench.parent.findChildren(AddInstrumentDialog)
     QTest.keyClicks(adding.reference, "T-77")
     QTest.keyClicks(adding.uncertainty, "0.2")
+    QTest.keyClicks(adding.certificate, "C-1")
     adding.act.click()
     settle()
     assert "T-77 was added." in bench.told
     (made,) = [each for each in bench.choosing.instruments() if each.reference == "T-77"]
-    first = Calibration(TODAY, TODAY + timedelta(days=365))
+    first = Calibration(TODAY, TODAY + timedelta(days=365), "C-1")
     assert (made.standard_uncertainty_k, made.calibrations) == (0.2, (first,))
     bench.doings.add_calibration(bench.choosing, TODAY, made, bench.parent)
     (further,) = bench.parent.findChildren(CalibrationDialog)
@@ -156,7 +157,7 @@ def test_that_an_instrument_and_a_calibration_are_added_and_announced(bench: Ben
     assert "T-77: a calibration was added." in bench.told
     assert sum(isinstance(each, ChangeSet) for each in bench.told) == 2
     (made,) = [each for each in bench.choosing.instruments() if each.reference == "T-77"]
-    assert {each.certificate for each in made.calibrations} == {"", "C-2"}
+    assert {each.certificate for each in made.calibrations} == {"C-1", "C-2"}
 
 
 def test_that_what_can_t_be_kept_leaves_the_dialog_open_with_what_was_typed(bench: Bench) -> None:
@@ -164,6 +165,7 @@ def test_that_what_can_t_be_kept_leaves_the_dialog_open_with_what_was_typed(benc
     settle()
     (adding,) = bench.parent.findChildren(AddInstrumentDialog)
     QTest.keyClicks(adding.reference, "T-78")
+    QTest.keyClicks(adding.certificate, "C-3")
     keep_instruments.add_instrument(bench.register, "T-78", who=WHO, at=NOW)
     adding.act.click()
     settle()

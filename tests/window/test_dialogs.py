@@ -200,7 +200,8 @@ def test_that_an_instrument_out_of_calibration_is_offered_as_such(qtbot: QtBot) 
 
 
 def test_that_the_step_to_confirm_names_only_what_was_measured() -> None:
-    facts = {name: value for name, value, _ in draft_facts(builders.visit().draft)}
+    facts = {name: value for name, value, _ in draft_facts(builders.visit().draft, {7: "T-7"})}
+    assert facts["Instrument"] == "T-7"
     assert facts["Supplies: hot supply"] == "60.2 °C"
     assert facts["Cold supply isolated: still flowing"] == "0 ml/min"
     assert not any("pressure" in name for name in facts)

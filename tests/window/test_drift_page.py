@@ -127,9 +127,9 @@ def test_that_a_line_opens_its_outlet(view: DriftView, qtbot: QtBot) -> None:
     assert opened == [7, 7]
 
 
-def test_that_an_empty_page_says_when_groups_are_fitted(view: DriftView) -> None:
+def test_that_an_empty_page_says_what_to_do_first(view: DriftView) -> None:
     view.tell((), TODAY)
-    assert "Groups of valves are fitted when sheets of results are brought in." in said(view)
+    assert "Bring in sheets of test results first" in said(view)
     view.tell((learned_line(1),), TODAY)
     view.sought.setText("no such words")
     assert "No line has these words." in said(view)

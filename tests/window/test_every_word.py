@@ -9,6 +9,7 @@ from estate.window.catalogue import names_in, read_catalogue
 from tests import wording
 
 _WINDOW = wording.window_sources()
+_PHRASES = wording.phrase_sources()
 Rule = Callable[[Mapping[str, str]], list[str]]
 
 
@@ -24,6 +25,13 @@ Rule = Callable[[Mapping[str, str]], list[str]]
 )
 def test_that_every_word_shown_goes_through_tr(rule: Rule) -> None:
     assert rule(_WINDOW) == []
+
+
+@pytest.mark.parametrize(
+    "rule", [wording.put_together_inside, wording.with_other_names, wording.left_in_pieces]
+)
+def test_that_sentences_made_below_the_window_can_be_told_in_another_language(rule: Rule) -> None:
+    assert rule(_PHRASES) == []
 
 
 @pytest.mark.parametrize(
@@ -43,6 +51,11 @@ def test_that_every_word_shown_goes_through_tr(rule: Rule) -> None:
         (wording.asked_too_early, 'def show(title: str = tr("Due list")) -> None: ...'),
         (wording.left_in_pieces, 'tr("by {who} ", who=who)'),
         (wording.left_in_pieces, 'tr_count(n, ", {n:,} day", "{n:,} days")'),
+        (wording.put_together_inside, 'phrase(f"{count} late")'),
+        (wording.put_together_inside, 'phrase_count(n, "{n} day", f"{n} days")'),
+        (wording.left_in_pieces, 'phrase(", {late:,} late", late=3)'),
+        (wording.with_other_names, 'phrase("{late:,} days late", days=3)'),
+        (wording.with_other_names, 'phrase_count(n, "{n:,} day", "{n:,} days, {when}", when=when)'),
         (wording.with_other_names, 'tr("{late:,} days late", days=3)'),
         (wording.with_other_names, 'tr("{late:,} of {held:,}", late=3)'),
         (wording.with_other_names, 'tr_count(n, "{n:,} day", "{n:,} days, {when}", when=when)'),
@@ -70,15 +83,16 @@ def test_that_data_units_and_kinds_are_let_by(line: str) -> None:
 
 
 def test_that_every_text_of_the_window_can_be_looked_up_and_put_in() -> None:
-    found = wording.texts(_WINDOW)
+    found = wording.texts(_WINDOW | _PHRASES)
     assert "Overdue" in found
+    assert "are past their test window." in found
     assert "{n:,} days late" in found
     assert "satisfactory" in found
     assert all(text.count("{") == text.count("}") for text in found)
 
 
 def test_that_a_catalogue_filled_in_whole_is_taken(tmp_path: Path) -> None:
-    found = wording.texts(_WINDOW)
+    found = wording.texts(_WINDOW | _PHRASES)
     told = {text: [f"a {text}", f"b {text}"] if "n" in names_in(text) else f"a {text}" for text in found}
     place = tmp_path / "xx.toml"
     place.write_text(wording.catalogue(found, {"words": told}), encoding="utf-8")
@@ -88,5 +102,9 @@ def test_that_a_catalogue_filled_in_whole_is_taken(tmp_path: Path) -> None:
 
 
 def test_that_a_catalogue_is_listed_with_what_is_translated_already() -> None:
-    listed = wording.catalogue(["Due list", "{n:,} days"], {"words": {"Due list": "Fällige"}})
-    assert listed == ('plural = "one, other"\n\n[words]\n"Due list" = "Fällige"\n# "{n:,} days" = []\n')
+    counted = wording.going_with_a_count({"domain.late": 'phrase_count(n, "is late.", "are late.")'})
+    found = ["are late.", "Due list", "{n:,} days"]
+    listed = wording.catalogue(found, {"words": {"Due list": "Fällige"}}, counted)
+    assert listed == (
+        'plural = "one, other"\n\n[words]\n# "are late." = []\n"Due list" = "Fällige"\n# "{n:,} days" = []\n'
+    )

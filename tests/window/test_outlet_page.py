@@ -18,7 +18,9 @@ from estate.domain.visits import Attempt, AttemptDraft, Readings, Standing, Visi
 from estate.window.models.service_rows import ServiceModel, entered_words, seen_words, service_rows
 from estate.window.outlet_flow import above
 from estate.window.pages.outlet_page import OutletView
+from estate.window.pictures.stage import settle
 from estate.window.widgets.flowing import Flowing
+from estate.window.widgets.page_stack import PageArea
 from estate.window.widgets.text import label
 from tests.window.builders import NOW, TODAY, VALVE, history_line, page, tree, visit
 
@@ -184,6 +186,23 @@ def test_that_papers_dropped_on_the_page_are_kept_and_sheets_are_left_to_the_win
     assert outlet.tabs.currentWidget() is outlet.documents
     outlet.documents.counted.emit(2)
     assert outlet.tabs.tabText(outlet.tabs.indexOf(outlet.documents)) == "Documents (2)"
+
+
+def test_that_only_parts_of_the_page_scroll_where_there_is_the_room_that_they_need(qtbot: QtBot) -> None:
+    view = OutletView()
+    area = PageArea(view)
+    qtbot.addWidget(area)
+    view.tell(page(), TODAY)
+    area.resize(954, 664)
+    area.show()
+    for part in (0, view.tabs.indexOf(view.to_do)):
+        view.tabs.setCurrentIndex(part)
+        settle()
+        assert area.verticalScrollBar().maximum() == 0
+        assert view.height() == area.viewport().height()
+    area.resize(954, 300)
+    settle()
+    assert area.verticalScrollBar().maximum() > 0
 
 
 def test_that_what_has_no_room_goes_on_to_the_next_line(qtbot: QtBot) -> None:

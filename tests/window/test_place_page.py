@@ -142,7 +142,7 @@ def test_that_the_floors_are_rows_too_and_a_row_opens_its_floor(view: PlaceView)
     view.as_table.click()
     assert view.table.isVisible()
     shown = [
-        column.title
+        column.plain_title
         for place, column in enumerate(view.table.table.columns)
         if not view.table.isColumnHidden(place)
     ]

@@ -97,7 +97,7 @@ def test_that_half_a_measurement_is_none(form: VisitForm, volume: str, seconds: 
 
 
 def test_that_the_step_to_confirm_tells_what_was_seen(form: VisitForm) -> None:
-    told = {name: said for name, said, _ in draft_facts(COMMISSIONED)}
+    told = {name: said for name, said, _ in draft_facts(COMMISSIONED, {})}
     assert told["See that valve and pipes are held firmly."] == "no loose"
     assert told["See that the unions are sealed with washers."] == "yes"
     assert told["Parts put in"] == "strainer 2"

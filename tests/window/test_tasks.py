@@ -50,6 +50,56 @@ def test_that_any_other_exception_is_a_defect(qtbot: QtBot, tasks: Tasks, notice
     assert isinstance((met.args or [None])[0], ZeroDivisionError)
 
 
+def test_that_work_nobody_waits_for_gives_way_and_is_begun_again(qtbot: QtBot, tasks: Tasks) -> None:
+    begun, go_on = Event(), Event()
+    told: list[str] = []
+
+    def aside(progress: Progress) -> str:
+        told.append("begun")
+        begun.set()
+        go_on.wait(5)
+        progress(1, 2, "half way")
+        return "aside"
+
+    latest = Latest(tasks)
+    latest.run_aside(aside, told.append, lambda: True)
+    assert begun.wait(5)
+    tasks.run(lambda: "asked", told.append)
+    go_on.set()
+    qtbot.waitUntil(lambda: "aside" in told)
+    assert [each for each in told if each != "begun"] == ["asked", "aside"]
+    assert told.count("begun") == 2
+
+
+def test_that_work_nobody_waits_for_is_given_up_once_it_is_not_wanted(qtbot: QtBot, tasks: Tasks) -> None:
+    begun, go_on = Event(), Event()
+
+    def aside(progress: Progress) -> str:
+        begun.set()
+        go_on.wait(5)
+        progress(1, 2, "half way")
+        return "aside"
+
+    latest, told = Latest(tasks), list[str]()
+    latest.run_aside(aside, never, lambda: False)
+    assert begun.wait(5)
+    tasks.run(lambda: "asked", told.append)
+    go_on.set()
+    qtbot.waitUntil(lambda: told == ["asked"])
+    latest.run_aside(lambda progress: "unwanted", never, lambda: False)
+    latest.run_aside(lambda progress: "overtaken", never, lambda: True)
+    latest.run(lambda: "newest", told.append)
+    tasks.run(lambda: "last", told.append)
+    qtbot.waitUntil(lambda: "last" in told)
+    assert told == ["asked", "newest", "last"]
+
+
+def test_that_a_defect_of_work_nobody_waits_for_is_told(qtbot: QtBot, tasks: Tasks, notices: Notices) -> None:
+    with qtbot.waitSignal(notices.defect_met) as met:
+        Latest(tasks).run_aside(lambda progress: _raise(ZeroDivisionError()), never, lambda: True)
+    assert isinstance((met.args or [None])[0], ZeroDivisionError)
+
+
 def _raise(error: Exception) -> int:
     raise error
 

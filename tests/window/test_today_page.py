@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from estate.domain.progress import Progress
 from estate.domain.today import Behind, ListAsked, Share, Today
 from estate.operations import browse, plan_retests
 from estate.operations.browse_actions import action_lines
@@ -163,7 +164,7 @@ def test_that_the_months_before_are_worked_out_once_for_each_reading(
 ) -> None:
     told: list[Today] = []
 
-    def with_past_counted(self: RegisterWork, today: Today) -> Today:
+    def with_past_counted(self: RegisterWork, today: Today, progress: Progress) -> Today:
         told.append(today)
         return today
 

@@ -17,7 +17,7 @@ from estate.settings import Settings
 from estate.window.models.backup_rows import backups_model, size_words
 from estate.window.models.mended import mended_words
 from estate.window.models.misfit_rows import heading_of, outcome_words
-from estate.window.models.trail_rows import entry_words, summary, trail_model
+from estate.window.models.trail_rows import entry_words, read, summary, trail_model
 from estate.window.pages.trail_page import TrailView
 from estate.window.pictures import settle
 from estate.window.widgets.backup_choices import BackupChoices
@@ -88,6 +88,24 @@ def test_that_an_entry_says_both_clocks_what_changed_and_why(view: TrailView) ->
 )
 def test_that_a_change_is_summed_up_in_a_few_words(fields: dict[str, Any], told: str) -> None:
     assert summary(line(**fields)) == told
+
+
+@pytest.mark.parametrize(
+    ("kept", "told"),
+    [
+        ("2026-11-09", "9 Nov 2026"),
+        ("2026-11-25T09:00:00+00:00", "25 Nov 2026 09:00:00 UTC"),
+        ("2026-11-25T10:00:00.250000+01:00", "25 Nov 2026 09:00:00 UTC"),
+        ("2026-11-09 or so", "2026-11-09 or so"),
+        ("2026-19-39", "2026-19-39"),
+        ("", ""),
+        (None, None),
+    ],
+)
+def test_that_days_and_moments_kept_in_the_trail_are_read_as_everywhere_else(
+    kept: str | None, told: str | None
+) -> None:
+    assert read(kept) == told
 
 
 def test_that_an_entry_older_than_the_chain_says_so() -> None:

@@ -151,7 +151,7 @@ def test_that_going_back_to_the_published_value_is_tried_first_too(seat: Seat) -
     dialog = opened(seat)
     dialog.try_published.click()
     settle()
-    assert dialog.preview.heading.text() == "Tried: the published value in place of 0.001 share"
+    assert dialog.preview.heading.text() == "Tried: the published value in place of 0.001 of 1"
     assert dialog.preview.listing.isVisible()
     assert clipped(dialog) == []
     assert dialog.width() <= 1280

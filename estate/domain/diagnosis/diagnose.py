@@ -7,22 +7,25 @@ from datetime import date
 from estate.domain.diagnosis.causes import BEFORE, CAUSES, Cause
 from estate.domain.diagnosis.course import Course
 from estate.domain.diagnosis.evidence import Bearing, Evidence
+from estate.domain.phrases import phrase
 
-ORDERING = (
+ORDERING = phrase(
     "What was seen comes first, then causes by how many things speak for them less how many speak against, "
     "and of equals the one that the trade checks first. The order is not a probability."
 )
-SCALD = (
+SCALD = phrase(
     "Hot water can scald: keep the outlet out of use until it was put right and tested again. Isolate hot "
     "and cold before opening anything, and clean and disinfect tools and strainers between valves."
 )
 CAUTIONS = (
-    "These are suggestions from the readings, not findings: a competent person decides. The maker's "
-    "instructions and the site's risk assessment come first.",
+    phrase(
+        "These are suggestions from the readings, not findings: a competent person decides. The maker's "
+        "instructions and the site's risk assessment come first."
+    ),
     SCALD,
-    "Never re-adjust to make up for a fault: the three checks of D08-72 come before the adjuster.",
+    phrase("Never re-adjust to make up for a fault: the three checks of D08-72 come before the adjuster."),
 )
-NOTHING_AMISS = "Nothing found at that visit asks for a diagnosis."
+NOTHING_AMISS = phrase("Nothing found at that visit asks for a diagnosis.")
 _SYMPTOMS = (
     "found-",
     "left-",

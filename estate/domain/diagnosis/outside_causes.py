@@ -13,6 +13,8 @@ from estate.domain.diagnosis.evidence import (
     speaks_against,
     speaks_for,
 )
+from estate.domain.phrases import phrase
+from estate.domain.reading_names import SIDES
 
 ALIKE_K = 0.7
 """Shifts within this of each other count as the same shift (common practice, no source)."""
@@ -32,24 +34,38 @@ def instrument(course: Course) -> Iterator[Evidence]:
     if len(known) < 3 or abs(known[0]) <= course.small_k:
         return
     if all(abs(each - known[0]) <= ALIKE_K for each in known):
-        yield speaks_for(f"Mixed, hot and cold are all off by about {known[0]:+.1f} K.", PRACTICE)
+        yield speaks_for(
+            phrase("Mixed, hot and cold are all off by about {off:+.1f} K.", off=known[0]), PRACTICE
+        )
     else:
-        yield speaks_against("The supplies are not off by what the mixed water is off.", PRACTICE)
+        yield speaks_against(phrase("The supplies are not off by what the mixed water is off."), PRACTICE)
 
 
 def _others_that_day(course: Course) -> Iterator[Evidence]:
     found, own = course.middle("change_k", instrument=True), course.change_k
     if found is None or own is None:
-        yield missing(f"readings of {FEWEST_OTHERS} other valves with the same instrument on that day")
+        yield missing(
+            phrase(
+                "readings of {others} other valves with the same instrument on that day",
+                others=FEWEST_OTHERS,
+            )
+        )
         return
     centre, same, of = found
     if own * centre > 0 and abs(centre) > course.small_k / 2 and same / of >= SAME_WAY:
-        words = (
-            f"{same} of {of} other valves read with it that day are off the same way, median {centre:+.1f} K."
+        words = phrase(
+            "{same} of {of} other valves read with it that day are off the same way, median {centre:+.1f} K.",
+            same=same,
+            of=of,
+            centre=centre,
         )
         yield speaks_for(words, PRACTICE)
     else:
-        words = f"The {of} other valves read with it that day are not off alike (median {centre:+.1f} K)."
+        words = phrase(
+            "The {of} other valves read with it that day are not off alike (median {centre:+.1f} K).",
+            of=of,
+            centre=centre,
+        )
         yield speaks_against(words, PRACTICE)
 
 
@@ -68,7 +84,11 @@ def supply_changed(course: Course) -> Iterator[Evidence]:
         yield speaks_for(f"{finding.words}.", finding.source)
     found = course.middle("hot_change_k")
     if found is not None and abs(found[0]) >= SUPPLY_K:
-        words = f"The hot supply changed at {found[2]} other valves that day too, median {found[0]:+.1f} K."
+        words = phrase(
+            "The hot supply changed at {of} other valves that day too, median {centre:+.1f} K.",
+            of=found[2],
+            centre=found[0],
+        )
         yield speaks_for(words, SUPPLIES_MATTER)
 
 
@@ -77,14 +97,17 @@ def _temperatures(course: Course) -> Iterator[Evidence]:
     for side in ("hot", "cold"):
         found = course.compared(f"{side}_c")
         if found is None:
-            yield missing(f"{side} supply temperature, here and at an earlier visit")
+            yield missing(phrase("{side} supply temperature, here and at an earlier visit", side=SIDES[side]))
         elif abs(found.change) >= SUPPLY_K:
-            yield speaks_for(_told(f"The {side} supply", found, "°C"), SUPPLIES_MATTER)
+            yield speaks_for(
+                _told(phrase("The {side} supply", side=SIDES[side]), found, "°C"), SUPPLIES_MATTER
+            )
         else:
             steady += 1
     if steady == 2:
         yield speaks_against(
-            f"Both supply temperatures are within {SUPPLY_K:g} K of what they were.", SUPPLIES_MATTER
+            phrase("Both supply temperatures are within {most:g} K of what they were.", most=SUPPLY_K),
+            SUPPLIES_MATTER,
         )
 
 
@@ -93,17 +116,28 @@ def _pressures(course: Course) -> Iterator[Evidence]:
     for side in ("hot", "cold"):
         found = course.compared(f"{side}_flow_bar") or course.compared(f"{side}_static_bar")
         if found is None:
-            yield missing(f"{side} pressure, here and at an earlier visit")
+            yield missing(phrase("{side} pressure, here and at an earlier visit", side=SIDES[side]))
         elif abs(found.share) >= SHARE:
-            yield speaks_for(_told(f"The {side} pressure", found, "bar"), SUPPLIES_MATTER)
+            yield speaks_for(
+                _told(phrase("The {side} pressure", side=SIDES[side]), found, "bar"), SUPPLIES_MATTER
+            )
         else:
             steady += 1
     if steady == 2:
-        yield speaks_against(f"Both pressures are within {SHARE:.0%} of what they were.", SUPPLIES_MATTER)
+        yield speaks_against(
+            phrase("Both pressures are within {share:.0%} of what they were.", share=SHARE), SUPPLIES_MATTER
+        )
 
 
 def _told(name: str, found: Compared, unit: str) -> str:
-    return f"{name} is {found.now:.1f} {unit}; it was {found.then:.1f} {unit} on {found.since}."
+    return phrase(
+        "{name} is {now:.1f} {unit}; it was {then:.1f} {unit} on {since}.",
+        name=name,
+        now=found.now,
+        then=found.then,
+        unit=unit,
+        since=found.since,
+    )
 
 
 def imbalance(course: Course) -> Iterator[Evidence]:
@@ -114,14 +148,20 @@ def imbalance(course: Course) -> Iterator[Evidence]:
     elif course.not_met("pressure-ratio"):
         yield speaks_for(f"{ratio.words}.", ratio.source)
     else:
-        yield missing("both flow pressures at one time")
+        yield missing(phrase("both flow pressures at one time"))
     hot, cold = course.compared("hot_flow_bar"), course.compared("cold_flow_bar")
     if hot is None or cold is None or min(hot.now, hot.then, cold.now, cold.then) <= 0:
         return
     now, then = max(hot.now / cold.now, cold.now / hot.now), max(hot.then / cold.then, cold.then / hot.then)
     if now >= GREATER * then:
         yield speaks_for(
-            f"The pressure ratio grew from {then:.1f}:1 to {now:.1f}:1 since {hot.since}.", PRACTICE
+            phrase(
+                "The pressure ratio grew from {then:.1f}:1 to {now:.1f}:1 since {since}.",
+                then=then,
+                now=now,
+                since=hot.since,
+            ),
+            PRACTICE,
         )
 
 
@@ -130,21 +170,27 @@ def reversed_supplies(course: Course) -> Iterator[Evidence]:
     told = course.case.visit.steps.said("right-way-round")
     if told is not None:
         yield (speaks_against if told else seen)(
-            f"Right way round: {'yes' if told else 'no'}.", "TP-07, " + PRACTICE
+            phrase("Right way round: yes.") if told else phrase("Right way round: no."), "TP-07, " + PRACTICE
         )
     hot, cold = course.readings.hot_c, course.readings.cold_c
     if hot is None or cold is None:
-        yield missing("hot and cold supply temperature at the valve's inlets")
+        yield missing(phrase("hot and cold supply temperature at the valve's inlets"))
     elif hot <= cold:
-        words = (
-            f"The hot reading {hot:.1f} °C is not above the cold {cold:.1f} °C: pipes or readings swapped."
+        words = phrase(
+            "The hot reading {hot:.1f} °C is not above the cold {cold:.1f} °C: pipes or readings swapped.",
+            hot=hot,
+            cold=cold,
         )
         yield seen(words, "TP-07, " + PRACTICE)
     else:
-        yield speaks_against(f"Hot {hot:.1f} °C is above cold {cold:.1f} °C.", "TP-07, " + PRACTICE)
+        yield speaks_against(
+            phrase("Hot {hot:.1f} °C is above cold {cold:.1f} °C.", hot=hot, cold=cold), "TP-07, " + PRACTICE
+        )
     worked = [each for each in course.earlier if each.readings.as_left_c is not None]
     if worked:
-        yield speaks_against(f"The same body was left mixing on {len(worked)} visits before.", PRACTICE)
+        yield speaks_against(
+            phrase("The same body was left mixing on {visits} visits before.", visits=len(worked)), PRACTICE
+        )
     elif course.not_met("cold-isolated-flow"):
-        words = "It has never been left in order, and with the cold isolated it does not shut."
+        words = phrase("It has never been left in order, and with the cold isolated it does not shut.")
         yield speaks_for(words, FAULT_LISTS)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet, Use
 
 
@@ -154,7 +155,7 @@ def care_lines(
     due = _after_months(asked, intervals.review_months)
     words = ""
     if review is not None and not review.draft.needed:
-        words = f"Not needed, said {review.draft.person}: {review.draft.why}"
+        words = phrase("Not needed, said {who}: {why}", who=review.draft.person, why=review.draft.why)
     lines.append(CareLine(outlet, CareAsked.REVIEW, asked, due, intervals.review_source, words))
     return tuple(lines)
 

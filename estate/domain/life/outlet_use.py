@@ -11,6 +11,7 @@ from estate.domain.dates import day_words
 from estate.domain.findings import Severity
 from estate.domain.life.actions import Action, ActionKind, ActionState
 from estate.domain.life.faults import Faults
+from estate.domain.phrases import phrase
 
 FLUSH_FIRST: Final = (
     "Flush the outlet before it is used: water that stood breeds legionella and other bacteria. Make as "
@@ -48,12 +49,14 @@ USE_MOVES: Final[Mapping[tuple[OutletUse, UseStep], OutletUse]] = MappingProxyTy
 
 USE_GUARDS: Final[Mapping[UseStep, str]] = MappingProxyType(
     {
-        UseStep.TAKE_OUT: "It is said why and who was told.",
-        UseStep.PUT_BACK: "It is said why. The retest passed that the finding asks for: of every "
-        "action of the outlet's valve that asks for it to be out of use, of every commissioning asked "
-        "for, and of the action for which it was taken out.",
-        UseStep.RETIRE: "It is said why.",
-        UseStep.TAKE_UP: "It is said why; it is out of use first.",
+        UseStep.TAKE_OUT: phrase("Say why, and who was told."),
+        UseStep.PUT_BACK: phrase(
+            "Say why. The retest passed that the finding asks for: of every "
+            "action of the outlet's valve that asks for it to be out of use, of every commissioning asked "
+            "for, and of the action for which it was taken out."
+        ),
+        UseStep.RETIRE: phrase("Say why."),
+        UseStep.TAKE_UP: phrase("Say why; it is out of use first."),
     }
 )
 """What must hold for each change, in words."""
@@ -141,11 +144,15 @@ class UseGround:
 def use_refusal(stands: UseOfOutlet, draft: UseDraft, ground: UseGround) -> str | None:
     """Why an outlet can't go through a change of use; None where it can."""
     if (stands.use, draft.step) not in USE_MOVES:
-        return f"The outlet is {stands.use.value}: it can't be {draft.step.value}."
+        return phrase(
+            "The outlet is {use}: it can't be {step}.",
+            use=phrase(stands.use.value),
+            step=phrase(draft.step.value),
+        )
     if not draft.why.strip():
-        return "Nothing was said of why."
+        return phrase("Nothing was said of why.")
     if draft.step is UseStep.TAKE_OUT and not draft.who_told.strip():
-        return "Nobody in charge of the area was told: name who was."
+        return phrase("Nobody in charge of the area was told: name who was.")
     if draft.step is UseStep.PUT_BACK:
         return _not_back(stands, ground)
     return None
@@ -156,12 +163,17 @@ def _not_back(stands: UseOfOutlet, ground: UseGround) -> str | None:
         for fault in ground.faults.standing:
             if fault.check.severity is Severity.OUT_OF_USE:
                 found = f"{fault.check.short} ({day_words(fault.on)})"
-                return f"A finding that asks for it to be out of use stands: {found}. Test again first."
+                return phrase(
+                    "A finding that asks for it to be out of use stands: {found}. Test again first.",
+                    found=found,
+                )
     for action in ground.actions:
         if _blocks(action, stands, ground.faults):
-            return (
-                f"Action {action.id} asks for a retest that has not passed: {action.opening.words} "
-                "Record the visit that finds it in order first."
+            return phrase(
+                "Action {number} asks for a retest that has not passed: {words} Record the visit that "
+                "finds it in order first.",
+                number=action.id,
+                words=action.opening.words,
             )
     return None
 

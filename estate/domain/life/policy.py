@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import Final
 
 from estate.domain.findings import Severity
+from estate.domain.phrases import phrase, phrase_count
 from estate.domain.rules.values import RuleSet
 
 TARGETS: Final[Mapping[Severity, str]] = MappingProxyType(
@@ -28,10 +29,10 @@ FLUSHED: Final = "care.flushing"
 SHOWER_CLEANED: Final = "care.shower-head"
 REVIEWED: Final = "review.interval"
 
-NO_TARGET: Final = "no target is set"
+NO_TARGET: Final = phrase("no target is set")
 """Stands where an action has no target date: that is not the same as being in time."""
-NO_INTERVAL: Final = "no interval is set, so it is due: to be filled in by the site, with its source"
-NOBODY_NAMED: Final = "nobody is named"
+NO_INTERVAL: Final = phrase("no interval is set, so it is due: to be filled in by the site, with its source")
+NOBODY_NAMED: Final = phrase("nobody is named")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,10 @@ def escalation(rules: RuleSet, days_late: int) -> Escalation | None:
     after, first, then = (rules.get(key) for key in (ESCALATES, FIRST_TOLD, THEN_TOLD))
     later = after is not None and days_late > after.number
     told = (then or first) if later else (first or then)
-    late = f"{days_late} day{'s' if days_late > 1 else ''} past its target date"
+    late = phrase_count(days_late, "{n} day past its target date", "{n} days past its target date")
     if told is None:
-        return Escalation(NOBODY_NAMED, f"{late}: {NOBODY_NAMED} to be told; the site names somebody")
-    return Escalation(str(told.value), f"{late}: tell {told.value} [{told.shown_source}]")
+        words = phrase("{late}: nobody is named to be told; the site names somebody", late=late)
+        return Escalation(NOBODY_NAMED, words)
+    whom = phrase(str(told.value))
+    words = phrase("{late}: tell {whom} [{source}]", late=late, whom=whom, source=told.shown_source)
+    return Escalation(whom, words)

@@ -9,6 +9,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
+from estate.domain.phrases import phrase
+
 UNIT_WORDS: Mapping[str, str] = MappingProxyType(
     {
         "degC": "°C",
@@ -76,101 +78,158 @@ _HIGHEST_PUBLISHED_C = 55
 """New Zealand, work before November 2023 (NZ-01); no site may choose as much for itself."""
 
 _USES = {
-    "basin": "basin",
-    "shower": "shower",
-    "bath": "bath",
-    "assisted-bath": "assisted bath",
-    "bidet": "bidet",
-    "hair-wash": "hair wash",
-    "other": "other use",
+    "basin": phrase("basin"),
+    "shower": phrase("shower"),
+    "bath": phrase("bath"),
+    "assisted-bath": phrase("assisted bath"),
+    "bidet": phrase("bidet"),
+    "hair-wash": phrase("hair wash"),
+    "other": phrase("other use"),
 }
 _GROUPS = {
-    "staff": "staff",
-    "public": "the public",
-    "patients": "patients",
-    "residents": "residents",
-    "children": "children",
-    "dependent": "dependent people",
+    "staff": phrase("staff"),
+    "public": phrase("the public"),
+    "patients": phrase("patients"),
+    "residents": phrase("residents"),
+    "children": phrase("children"),
+    "dependent": phrase("dependent people"),
 }
-_DESIGNATIONS = {"hp": "high-pressure", "lp": "low-pressure"}
+_DESIGNATIONS = {"hp": phrase("high-pressure"), "lp": phrase("low-pressure")}
 _STAGES = {
-    "stage.1": "first test after commissioning",
-    "stage.2": "second test after commissioning",
-    "stage.3.long": "third test after commissioning, little change seen",
-    "stage.3.short": "third test after commissioning, change seen",
+    "stage.1": phrase("first test after commissioning"),
+    "stage.2": phrase("second test after commissioning"),
+    "stage.3.long": phrase("third test after commissioning, little change seen"),
+    "stage.3.short": phrase("third test after commissioning, change seen"),
 }
 _RETESTS = {
-    "put-right": "something had to be put right",
-    "not-tested": "required values were not measured",
-    "readjusted": "the temperature was readjusted",
+    "put-right": phrase("something had to be put right"),
+    "not-tested": phrase("required values were not measured"),
+    "readjusted": phrase("the temperature was readjusted"),
 }
 
 
 def _mixed() -> Iterator[Entry]:
     for use, words in _USES.items():
-        yield Entry(f"mixed.set.{use}", "degC", f"highest set mixed temperature, {words}", 20, 48)
+        yield Entry(
+            f"mixed.set.{use}", "degC", phrase("highest set mixed temperature, {words}", words=words), 20, 48
+        )
         yield Entry(
             f"mixed.ceiling.{use}",
             "degC",
-            f"highest stabilised mixed temperature, {words}",
+            phrase("highest stabilised mixed temperature, {words}", words=words),
             20,
             50,
             published_high=_HIGHEST_PUBLISHED_C,
         )
-    yield Entry("mixed.never-above", "degC", "mixed temperature never to be passed at any use", 30, 50)
-    yield Entry("mixed.immersion-max", "degC", "highest temperature where a whole body is immersed", 30, 46)
-    yield Entry("mixed.set-tolerance", "K", "deviation from the set temperature that is accepted", 0, 5)
     yield Entry(
-        "mixed.ceiling-over-set", "K", "ceiling above the set temperature, uses without their own", 0, 5
+        "mixed.never-above", "degC", phrase("mixed temperature never to be passed at any use"), 30, 50
     )
-    yield Entry("change.small", "K", "change of mixed temperature that counts as small", 0.1, 2)
-    yield Entry("change.large", "K", "change of mixed temperature that counts as large", 0.5, 5)
+    yield Entry(
+        "mixed.immersion-max", "degC", phrase("highest temperature where a whole body is immersed"), 30, 46
+    )
+    yield Entry(
+        "mixed.set-tolerance", "K", phrase("deviation from the set temperature that is accepted"), 0, 5
+    )
+    yield Entry(
+        "mixed.ceiling-over-set",
+        "K",
+        phrase("ceiling above the set temperature, uses without their own"),
+        0,
+        5,
+    )
+    yield Entry("change.small", "K", phrase("change of mixed temperature that counts as small"), 0.1, 2)
+    yield Entry("change.large", "K", phrase("change of mixed temperature that counts as large"), 0.5, 5)
 
 
 def _isolation() -> Iterator[Entry]:
-    yield Entry("isolation.wait", "s", "wait after isolating a supply before judging", 0, 60)
-    yield Entry("isolation.max-rise", "K", "rise of the isolation maximum over the last test", 0.1, 5)
-    yield Entry("isolation.residual-over-set", "K", "residual flow hotter than the set temperature by", 0, 5)
-    yield Entry("isolation.residual-flow", "ml/min", "residual flow after isolating a supply", 0, 500)
+    yield Entry("isolation.wait", "s", phrase("wait after isolating a supply before judging"), 0, 60)
+    yield Entry("isolation.max-rise", "K", phrase("rise of the isolation maximum over the last test"), 0.1, 5)
+    yield Entry(
+        "isolation.residual-over-set", "K", phrase("residual flow hotter than the set temperature by"), 0, 5
+    )
+    yield Entry("isolation.residual-flow", "ml/min", phrase("residual flow after isolating a supply"), 0, 500)
 
 
 def _supplies() -> Iterator[Entry]:
-    yield Entry("hot.legionella-min", "degC", "lowest hot supply for legionella control", 45, 75)
-    yield Entry("cold.legionella-max", "degC", "highest cold supply for legionella control", 10, 25)
+    yield Entry("hot.legionella-min", "degC", phrase("lowest hot supply for legionella control"), 45, 75)
+    yield Entry("cold.legionella-max", "degC", phrase("highest cold supply for legionella control"), 10, 25)
     for kind in ("2", "3"):
-        yield Entry(f"hot.class-min.type-{kind}", "degC", f"lowest hot supply, Type {kind} valve", 40, 70)
-        yield Entry(f"hot.class-max.type-{kind}", "degC", f"highest hot supply, Type {kind} valve", 50, 90)
-        yield Entry(f"cold.class-max.type-{kind}", "degC", f"highest cold supply, Type {kind} valve", 10, 30)
         yield Entry(
-            f"pressure.static-max.type-{kind}", "bar", f"highest static pressure, Type {kind} valve", 1, 25
+            f"hot.class-min.type-{kind}",
+            "degC",
+            phrase("lowest hot supply, Type {kind} valve", kind=kind),
+            40,
+            70,
+        )
+        yield Entry(
+            f"hot.class-max.type-{kind}",
+            "degC",
+            phrase("highest hot supply, Type {kind} valve", kind=kind),
+            50,
+            90,
+        )
+        yield Entry(
+            f"cold.class-max.type-{kind}",
+            "degC",
+            phrase("highest cold supply, Type {kind} valve", kind=kind),
+            10,
+            30,
+        )
+        yield Entry(
+            f"pressure.static-max.type-{kind}",
+            "bar",
+            phrase("highest static pressure, Type {kind} valve", kind=kind),
+            1,
+            25,
         )
         for code, words in _DESIGNATIONS.items():
-            where = f"Type {kind} valve, {words}"
+            where = phrase("Type {kind} valve, {words}", kind=kind, words=words)
             yield Entry(
-                f"pressure.flow-min.type-{kind}.{code}", "bar", f"lowest flow pressure, {where}", 0.01, 16
+                f"pressure.flow-min.type-{kind}.{code}",
+                "bar",
+                phrase("lowest flow pressure, {where}", where=where),
+                0.01,
+                16,
             )
             yield Entry(
-                f"pressure.flow-max.type-{kind}.{code}", "bar", f"highest flow pressure, {where}", 0.01, 16
+                f"pressure.flow-max.type-{kind}.{code}",
+                "bar",
+                phrase("highest flow pressure, {where}", where=where),
+                0.01,
+                16,
             )
-    yield Entry("cold.class-min.type-3", "degC", "lowest cold supply, Type 3 valve", 0, 20)
-    yield Entry("pressure.ratio", "ratio", "ratio of the supply pressures", 1, 20)
+    yield Entry("cold.class-min.type-3", "degC", phrase("lowest cold supply, Type 3 valve"), 0, 20)
+    yield Entry("pressure.ratio", "ratio", phrase("ratio of the supply pressures"), 1, 20)
 
 
 def _planning() -> Iterator[Entry]:
-    yield Entry("pipe.blended", "m", "blended pipe from valve to outlet", 0, 20)
-    yield Entry("strainers.interval", "month", "longest time between strainer services", 1, 24, whole=True)
-    yield Entry("test.maximum-interval", "month", "longest time between tests", 1, 24, whole=True)
+    yield Entry("pipe.blended", "m", phrase("blended pipe from valve to outlet"), 0, 20)
+    yield Entry(
+        "strainers.interval", "month", phrase("longest time between strainer services"), 1, 24, whole=True
+    )
+    yield Entry("test.maximum-interval", "month", phrase("longest time between tests"), 1, 24, whole=True)
     for stage, words in _STAGES.items():
-        yield Entry(f"{stage}.from", "week", f"{words}: not before", 0, 104)
-        yield Entry(f"{stage}.to", "week", f"{words}: not after", 0, 104)
+        yield Entry(f"{stage}.from", "week", phrase("{words}: not before", words=words), 0, 104)
+        yield Entry(f"{stage}.to", "week", phrase("{words}: not after", words=words), 0, 104)
     for retest, words in _RETESTS.items():
-        yield Entry(f"retest.{retest}.from", "week", f"retest because {words}: not before", 0, 52)
-        yield Entry(f"retest.{retest}.to", "week", f"retest because {words}: not after", 0, 52)
-    yield Entry("retest.out-of-use.to", "week", "retest of an outlet taken out of use: not after", 0, 52)
-    yield Entry("window.opening", "share", "share of the interval after which the window opens", 0, 1)
-    yield Entry("records.results", "year", "how long results are kept at least", 5, 100, whole=True)
+        yield Entry(
+            f"retest.{retest}.from", "week", phrase("retest because {words}: not before", words=words), 0, 52
+        )
+        yield Entry(
+            f"retest.{retest}.to", "week", phrase("retest because {words}: not after", words=words), 0, 52
+        )
+    yield Entry(
+        "retest.out-of-use.to", "week", phrase("retest of an outlet taken out of use: not after"), 0, 52
+    )
+    yield Entry("window.opening", "share", phrase("share of the interval after which the window opens"), 0, 1)
+    yield Entry("records.results", "year", phrase("how long results are kept at least"), 5, 100, whole=True)
     for group, words in _GROUPS.items():
-        yield Entry(f"class.needed.{group}", "class", f"valve class needed for {words}", choices=("2", "3"))
+        yield Entry(
+            f"class.needed.{group}",
+            "class",
+            phrase("valve class needed for {words}", words=words),
+            choices=("2", "3"),
+        )
 
 
 def _policy() -> Iterator[Entry]:
@@ -178,20 +237,26 @@ def _policy() -> Iterator[Entry]:
         yield Entry(
             f"policy.risk.{group}",
             "share",
-            f"accepted chance to reach the ceiling before the next test, {words}",
+            phrase("accepted chance to reach the ceiling before the next test, {words}", words=words),
             0.0001,
             0.2,
         )
         yield Entry(
             f"policy.unavailability.{group}",
             "share",
-            f"accepted share of time without a working shut-off, {words}",
+            phrase("accepted share of time without a working shut-off, {words}", words=words),
             0.0001,
             0.2,
         )
-    yield Entry("policy.floor", "week", "shortest interval; below it put right, not test more often", 1, 26)
     yield Entry(
-        "policy.growth", "ratio", "growth of an interval beyond the longest that tests have shown", 1, 2
+        "policy.floor", "week", phrase("shortest interval; below it put right, not test more often"), 1, 26
+    )
+    yield Entry(
+        "policy.growth",
+        "ratio",
+        phrase("growth of an interval beyond the longest that tests have shown"),
+        1,
+        2,
     )
 
 
@@ -210,17 +275,30 @@ def _actions() -> Iterator[Entry]:
         ("watch", "watch"),
         ("note", "note"),
     ):
-        yield Entry(f"action.target.{severity}", "day", f"done and tested again, severity {words}", 0, 365)
+        yield Entry(
+            f"action.target.{severity}",
+            "day",
+            phrase("done and tested again, severity {words}", words=words),
+            0,
+            365,
+        )
     yield Entry(
-        "action.escalate-after", "day", "days past the target before the second person is told", 0, 90
+        "action.escalate-after", "day", phrase("days past the target before the second person is told"), 0, 90
     )
-    yield Entry("action.first-told", "person", "who is told first of a late action", choices=_TOLD)
-    yield Entry("action.then-told", "person", "who is told next of a late action", choices=_TOLD)
-    yield Entry("care.flushing", "day", "longest time between flushes of a little-used outlet", 1, 31)
+    yield Entry("action.first-told", "person", phrase("who is told first of a late action"), choices=_TOLD)
+    yield Entry("action.then-told", "person", phrase("who is told next of a late action"), choices=_TOLD)
+    yield Entry("care.flushing", "day", phrase("longest time between flushes of a little-used outlet"), 1, 31)
     yield Entry(
-        "care.shower-head", "month", "longest time between cleanings of a shower head", 1, 12, whole=True
+        "care.shower-head",
+        "month",
+        phrase("longest time between cleanings of a shower head"),
+        1,
+        12,
+        whole=True,
     )
-    yield Entry("review.interval", "month", "longest time until a valve is asked for anew", 1, 36, whole=True)
+    yield Entry(
+        "review.interval", "month", phrase("longest time until a valve is asked for anew"), 1, 36, whole=True
+    )
 
 
 CATALOGUE: Mapping[str, Entry] = MappingProxyType(

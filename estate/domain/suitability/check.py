@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from estate.domain.designations import BANDS
+from estate.domain.phrases import phrase, together
 from estate.domain.rules.values import RuleSet
 from estate.domain.suitability.conditions import Condition, Held
 from estate.domain.suitability.fitting import DesignationFit, designation_fits
@@ -51,10 +52,15 @@ class Suitability:
     @property
     def checked_for(self) -> str:
         """Class, pressure band and rules that it was checked for, in one sentence."""
-        kind = "no class" if self.kind is None else f"Type {self.kind}"
-        assumed = ", the class its users need, for want of a valve in mind" if self.kind_assumed else ""
-        band = "" if self.band is None else f", {BANDS[self.band]}"
-        return f"Checked for {kind}{band}{assumed}; rules {self.rule_set} {self.rule_set_edition}"
+        kind = phrase("no class") if self.kind is None else phrase("Type {kind}", kind=self.kind.value)
+        band = "" if self.band is None else phrase(BANDS[self.band])
+        need = phrase("the class its users need, for want of a valve in mind") if self.kind_assumed else ""
+        return phrase(
+            "Checked for {what}; rules {rules} {edition}",
+            what=together(kind, band, need, between=", "),
+            rules=self.rule_set,
+            edition=self.rule_set_edition,
+        )
 
     def of(self, held: Held) -> tuple[Condition, ...]:
         """Its conditions that came to one end."""

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from estate.domain.designations import BANDS, USE_LETTERS
+from estate.domain.phrases import phrase, together
 from estate.domain.suitability.bounds import Bound
 from estate.domain.suitability.conditions import Held
 from estate.domain.suitability.footing import Footing
@@ -37,16 +38,19 @@ class DesignationFit:
     @property
     def words(self) -> str:
         """Class and codes in one phrase, such as ``Type 3 HP-W``."""
-        return f"Type {self.scheme_class} {' or '.join(self.codes) or self.band.upper()}"
+        codes = together(*self.codes, between=" or ") or self.band.upper()
+        return phrase("Type {kind} {codes}", kind=self.scheme_class.value, codes=codes)
 
     @property
     def why(self) -> str:
         """What lies outside and what would do, or what was not measured; empty where it fits."""
-        told = "; ".join(self.outside)
+        told: str = together(*self.outside, between="; ")
         if not told and self.missing:
-            told = "not measured: " + ", ".join(self.missing)
+            told = phrase("not measured: {what}", what=together(*self.missing, between=", "))
         if self.reduced_bar is not None:
-            told += f"; would do with both at {self.reduced_bar:g} bar under flow"
+            told = phrase(
+                "{outside}; would do with both at {bar:g} bar under flow", outside=told, bar=self.reduced_bar
+            )
         return told
 
 
@@ -67,12 +71,12 @@ def _fit(on: Footing, kind: SchemeClass, band: str) -> DesignationFit | None:
     ]
     hot, cold = on.survey.hot, on.survey.cold
     rows: list[tuple[str, float | None, str, tuple[Bound | None, ...]]] = [
-        ("hot supply", hot.temperature_c, "°C", temperatures[0]),
-        ("cold supply", cold.temperature_c, "°C", temperatures[1]),
-        ("hot flow pressure", hot.flow_bar, "bar", (low, high)),
-        ("cold flow pressure", cold.flow_bar, "bar", (low, high)),
-        ("hot static pressure", hot.static_bar, "bar", static),
-        ("cold static pressure", cold.static_bar, "bar", static),
+        (phrase("hot supply"), hot.temperature_c, "°C", temperatures[0]),
+        (phrase("cold supply"), cold.temperature_c, "°C", temperatures[1]),
+        (phrase("hot flow pressure"), hot.flow_bar, "bar", (low, high)),
+        (phrase("cold flow pressure"), cold.flow_bar, "bar", (low, high)),
+        (phrase("hot static pressure"), hot.static_bar, "bar", static),
+        (phrase("cold static pressure"), cold.static_bar, "bar", static),
     ]
     outside = tuple(_words(*row) for row in rows if _is_outside(row[1], row[3]))
     missing = tuple(name for name, value, _, limits in rows if value is None and any(limits))
@@ -104,4 +108,4 @@ def _is_outside(value: float | None, limits: tuple[Bound | None, ...]) -> bool:
 
 def _words(name: str, value: float | None, unit: str, limits: tuple[Bound | None, ...]) -> str:
     ends = " to ".join(f"{each.value:g}" for each in limits if each is not None)
-    return f"{name} {value:g} {unit} ({ends})"
+    return phrase("{name} {value:g} {unit} ({ends})", name=name, value=value, unit=unit, ends=ends)

@@ -5,6 +5,7 @@ from functools import cached_property
 
 from estate.domain.designations import bands_of
 from estate.domain.limits import use_key
+from estate.domain.phrases import phrase
 from estate.domain.rules.values import RuleSet
 from estate.domain.suitability.bounds import Bound, Sureness, lowest, rule_bound
 from estate.domain.suitability.survey import Survey
@@ -41,7 +42,9 @@ class Footing:
 
     def kind_words(self, what: str) -> str:
         """What is compared, with the class that it is compared for."""
-        return f"{what} for Type {self.kind}" if self.kind else f"{what} for the valve"
+        if self.kind:
+            return phrase("{what} for Type {kind}", what=what, kind=self.kind.value)
+        return phrase("{what} for the valve", what=what)
 
     @cached_property
     def set_c(self) -> Bound | None:

@@ -8,6 +8,7 @@ what the thermostat has to cancel.
 from dataclasses import dataclass
 
 from estate.domain.mixing import fixed_mixer_temperature, hot_opening
+from estate.domain.phrases import phrase
 from estate.domain.scald import burn_words
 from estate.domain.suitability.footing import Footing
 
@@ -63,13 +64,25 @@ def mechanical_swings(on: Footing) -> Swings | None:
         return None
     ceiling = None if on.ceiling_c is None else on.ceiling_c.value
     changes = [
-        ("cold pressure halved", hot_c, cold_c, hot_bar, cold_bar / 2),
-        ("cold pressure doubled", hot_c, cold_c, hot_bar, cold_bar * 2),
-        ("hot pressure halved", hot_c, cold_c, hot_bar / 2, cold_bar),
-        ("hot pressure doubled", hot_c, cold_c, hot_bar * 2, cold_bar),
-        (f"hot supply {HOT_STEP_K:g} K hotter", hot_c + HOT_STEP_K, cold_c, hot_bar, cold_bar),
-        (f"hot supply {HOT_STEP_K:g} K cooler", hot_c - HOT_STEP_K, cold_c, hot_bar, cold_bar),
-        ("cold supply lost", hot_c, cold_c, hot_bar, 0.0),
+        (phrase("cold pressure halved"), hot_c, cold_c, hot_bar, cold_bar / 2),
+        (phrase("cold pressure doubled"), hot_c, cold_c, hot_bar, cold_bar * 2),
+        (phrase("hot pressure halved"), hot_c, cold_c, hot_bar / 2, cold_bar),
+        (phrase("hot pressure doubled"), hot_c, cold_c, hot_bar * 2, cold_bar),
+        (
+            phrase("hot supply {step:g} K hotter", step=HOT_STEP_K),
+            hot_c + HOT_STEP_K,
+            cold_c,
+            hot_bar,
+            cold_bar,
+        ),
+        (
+            phrase("hot supply {step:g} K cooler", step=HOT_STEP_K),
+            hot_c - HOT_STEP_K,
+            cold_c,
+            hot_bar,
+            cold_bar,
+        ),
+        (phrase("cold supply lost"), hot_c, cold_c, hot_bar, 0.0),
     ]
     found = tuple(
         _swing(words, fixed_mixer_temperature(hot, cold, hot_now, cold_now, opening), wanted.value, ceiling)

@@ -43,9 +43,9 @@ class ActionStepDialog(Form):
         self._step = step
         self.setMinimumWidth(560)
         self.body.addWidget(label(words.first_sentence(line.action.opening.words)[0], "strong", wraps=True))
-        self.body.addWidget(label(GUARDS[step], "small", wraps=True))
+        self.body.addWidget(label(tr(GUARDS[step]), "small", wraps=True))
         self.owner = WordsField(tr("Who does it"), people)
-        self.owner.setCurrentText(line.action.owner)
+        self.owner.put(line.action.owner)
         self.add(tr("Who does it"), self.owner, step is Step.ASSIGN)
         self.target = day_field(tr("To be done by"), line.action.target_on or today)
         self.add(tr("To be done by"), self.target, step is Step.RETARGET)
@@ -116,7 +116,7 @@ class OutletUseDialog(Form):
         caution = cautions.get(step, "")
         if caution:
             self.body.addWidget(label(caution, "caution", wraps=True))
-        self.body.addWidget(label(USE_GUARDS[step], "small", wraps=True))
+        self.body.addWidget(label(tr(USE_GUARDS[step]), "small", wraps=True))
         self.refused = label(refused, "wrong", wraps=True)
         self.refused.setVisible(bool(refused))
         self.body.addWidget(self.refused)
@@ -156,7 +156,7 @@ class OpenActionDialog(Form):
     given = Signal(str, object, bool, str, object)
 
     def __init__(self, reference: str, today: date, people: Sequence[str], parent: QWidget | None) -> None:
-        super().__init__(tr("New action at {reference}", reference=reference), parent)
+        super().__init__(tr("Open an action at {reference}", reference=reference), parent)
         self.setMinimumWidth(560)
         self.what = self.lines(tr("What must be done"))
         self.severity = QComboBox()

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
@@ -20,7 +20,7 @@ from estate.domain.layouts import Layout, SheetKind
 from estate.window import words
 from estate.window.desk import Brought, Looked, Proposal
 from estate.window.dialogs.drop import sheet_dropped
-from estate.window.dialogs.shell import Shell
+from estate.window.dialogs.shell import ENTER, Shell
 from estate.window.tasks import LongTask
 from estate.window.translating import said, tr, tr_count
 from estate.window.widgets.progress import ProgressStrip
@@ -176,7 +176,10 @@ class BringInDialog(Shell):
         self.remembering.tell(proposal.reading.layout)
         self._turn_to(_PREVIEW)
         self._settle()
-        self.take.setFocus() if proposal.accepted else self.leave.setFocus()
+        first = (
+            self.preview.questions if proposal.questions else self.take if proposal.accepted else self.leave
+        )
+        first.setFocus()
 
     def _settle(self) -> None:
         """Offer what can be done now."""
@@ -242,6 +245,14 @@ class BringInDialog(Shell):
             self._task.cancel()
             return
         super().reject()
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter in a list or a field takes no rows: only the button that has the keys does."""
+        if event.key() in ENTER and not isinstance(self.focusWidget(), QPushButton):
+            event.accept()
+            return
+        super().keyPressEvent(event)
 
     @override
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:

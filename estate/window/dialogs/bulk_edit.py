@@ -1,6 +1,7 @@
 """Changes one field or several of many outlets at once; what is not chosen stays as it is."""
 
 from collections.abc import Sequence
+from typing import Final
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLineEdit, QWidget
@@ -15,6 +16,9 @@ from estate.window.translating import tr, tr_count
 from estate.window.widgets.choice import Choice
 from estate.window.widgets.field_grid import FieldGrid
 from estate.window.widgets.text import label
+
+_ALONE: Final = ("reference", "name", "pipe m", "retired on")
+"""Fields that are never changed for many at once, as a conflict names them."""
 
 
 class BulkEditDialog(Form):
@@ -47,8 +51,8 @@ class BulkEditDialog(Form):
         self._outlets, self._visited = outlets, visited
         self.setMinimumWidth(640)
         self.body.addWidget(label(_where(where, left_out), "muted", wraps=True))
-        self.user_group = Choice(tr("User group"), [self._as_they_are("user_group"), *user_groups()])
-        self.use = Choice(tr("Use"), [self._as_they_are("use"), *uses()])
+        self.user_group = Choice(tr("Who uses them"), [self._as_they_are("user_group"), *user_groups()])
+        self.use = Choice(tr("What they are for"), [self._as_they_are("use"), *uses()])
         own = [(tr("The one of the building or the estate"), FROM_ABOVE), *rule_sets]
         self.rule_set = Choice(tr("Rule set"), [self._as_they_are("rule_set"), *own])
         answers = [(tr("Little used"), True), (tr("Not little used"), False)]
@@ -74,8 +78,8 @@ class BulkEditDialog(Form):
 
     def _choices(self) -> list[tuple[str, Choice]]:
         return [
-            (tr("User group"), self.user_group),
-            (tr("Use"), self.use),
+            (tr("Who uses them"), self.user_group),
+            (tr("What they are for"), self.use),
             (tr("Rule set"), self.rule_set),
             (tr("Little used"), self.little_used),
         ]
@@ -94,6 +98,15 @@ class BulkEditDialog(Form):
             rule_set=self.rule_set.value(),
         )
         return what_differs(self._outlets, given)
+
+    def mine(self) -> dict[str, str]:
+        """What the form says by outlet and field, beside what somebody else changed."""
+        chosen = {"use": self.use, "user group": self.user_group}
+        chosen |= {"rule set": self.rule_set, "little used": self.little_used}
+        told = dict.fromkeys(_ALONE, tr("as it is now"))
+        for field, choice in chosen.items():
+            told[field] = tr("as it is now") if choice.value() is None else choice.currentText()
+        return {f"{each.reference}: {field}": said for each in self._outlets for field, said in told.items()}
 
     def _settle(self) -> None:
         change = self.change

@@ -29,7 +29,7 @@ class ChooseRulesDialog(Shell):
         self, sets: Sequence[Choosable], places: Sequence[tuple[str, str]], parent: QWidget | None = None
     ) -> None:
         super().__init__(tr("Choose the rule set"), parent)
-        self.setMinimumSize(1120, 660)
+        self.setMinimumSize(1200, 660)
         self.where = QComboBox()
         self.where.setAccessibleName(tr("For which place"))
         for named, place in places:

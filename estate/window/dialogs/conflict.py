@@ -1,6 +1,7 @@
 """Somebody else changed what a form is about: what they changed, and three ways to go on."""
 
 from collections.abc import Mapping
+from typing import Final
 
 from PySide6.QtCore import Qt, Signal, SignalInstance
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
@@ -9,9 +10,11 @@ from estate.domain.conflicts import ConflictFault, Meanwhile
 from estate.window import words
 from estate.window.dialogs.shell import Shell
 from estate.window.models.visit_fields import FIELDS, section_of
-from estate.window.translating import said, tr
+from estate.window.translating import said, tr, tr_count
 from estate.window.widgets.text import Card, label
 
+_MOST: Final = 12
+"""So many fields that differ are shown."""
 _NAMED = {each.path: each for each in FIELDS}
 
 
@@ -31,7 +34,7 @@ class ConflictDialog(Shell):
     theirs_taken = Signal()
 
     def __init__(self, fault: ConflictFault, mine: Mapping[str, str], parent: QWidget | None) -> None:
-        super().__init__(fault.title, parent)
+        super().__init__(tr(fault.title), parent)
         self.setMinimumWidth(640)
         for each in fault.meanwhile:
             self.body.addWidget(label(_who(each), "strong", wraps=True))
@@ -40,12 +43,17 @@ class ConflictDialog(Shell):
         rows = _rows(fault, mine)
         if rows:
             card = Card(tr("What differs"))
-            card.body.addLayout(_table(rows))
+            card.body.addLayout(_table(rows[:_MOST]))
+            if len(rows) > _MOST:
+                more = len(rows) - _MOST
+                card.body.addWidget(label(tr_count(more, "and {n:,} more", "and {n:,} more"), "muted"))
             self.body.addWidget(card)
         if not fault.meanwhile:
-            self.body.addWidget(label(fault.detail, wraps=True))
+            self.body.addWidget(label(tr(fault.detail), wraps=True))
         stays = tr(_STAYS)
-        self.body.addWidget(label(stays if fault.now is not None else f"{stays} {fault.remedy}", wraps=True))
+        self.body.addWidget(
+            label(stays if fault.now is not None else f"{stays} {tr(fault.remedy)}", wraps=True)
+        )
         self.body.addStretch(1)
         self.take = self._choice(tr("Take theirs"), tr(_TAKE), self.theirs_taken)
         self.keep = (
@@ -109,5 +117,5 @@ def _cell(column: int, value: str, name: str) -> QLabel:
 
 _HEADINGS = (said("Field"), said("When you began"), said("Theirs, now"), said("Yours"))
 _STAYS = said("Nothing of yours was written, and nothing you typed is lost.")
-_KEEP = said("yours is written over theirs, in every field, as a further change; theirs stays in the trail.")
+_KEEP = said("what your form says is written over theirs as a further change; theirs stays in the trail.")
 _TAKE = said("your form is closed, and nothing of it is written.")

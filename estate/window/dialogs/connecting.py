@@ -89,7 +89,7 @@ class ConnectingDialog(Shell):
     def refuse(self, fault: KnownFault) -> None:
         """Say why it could not be opened; what was typed stays."""
         self.release()
-        self.wrong.setText(f"{fault.title}. {fault.detail} {fault.remedy}")
+        self.wrong.setText(f"{tr(fault.title)}. {tr(fault.detail)} {tr(fault.remedy)}")
         self.password.setFocus()
         self._fit()
 

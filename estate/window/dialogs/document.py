@@ -29,8 +29,8 @@ class AddDocumentDialog(Shell):
         self._owners = tuple(owners)
         self.body.addWidget(label(", ".join(names), "strong", wraps=True))
         said = tr(
-            "The content is checked against its kind and kept byte for byte; it can be voided later, never "
-            "taken out of the record. Keep no photograph that shows a patient or resident."
+            "The content is checked against its kind and kept byte for byte; it can be made void later, "
+            "never taken out of the record. Keep no photograph that shows a patient or resident."
         )
         self.body.addWidget(label(said, wraps=True))
         self.owner = QComboBox()
@@ -47,7 +47,7 @@ class AddDocumentDialog(Shell):
             self.body.addWidget(field)
         self.body.addStretch(1)
         self.button(tr("Leave"), self.reject)
-        self.button(tr("Keep"), self._on_keep, main=True)
+        self.button(self.windowTitle(), self._on_keep, main=True)
 
     def _on_keep(self) -> None:
         self.hold()
@@ -72,8 +72,8 @@ class OpeningDialog(Shell):
         if document.void is not None:
             self.body.addWidget(label(tr("It is void: {why}", why=document.void.why), "caution", wraps=True))
         self.body.addStretch(1)
-        self.button(tr("Leave"), self.reject, main=True)
         self.button(tr("Open it"), self._on_open)
+        self.button(tr("Leave"), self.reject, main=True).setFocus()
 
     def _on_open(self) -> None:
         self.accept()

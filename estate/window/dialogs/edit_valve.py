@@ -34,7 +34,7 @@ class EditValveDialog(Form):
     given = Signal(object, str)
 
     def __init__(self, reference: str, body: Valve, parent: QWidget | None) -> None:
-        super().__init__(tr("Valve at {reference}", reference=reference), parent)
+        super().__init__(tr("Change the valve at {reference}", reference=reference), parent)
         self._body = body
         self.setMinimumWidth(720)
         self.body.addWidget(label(tr(_SAME_BODY), "small", wraps=True))

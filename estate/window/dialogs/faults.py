@@ -23,15 +23,15 @@ class FaultDialog(Shell):
     """
 
     def __init__(self, fault: KnownFault, parent: QWidget | None = None) -> None:
-        super().__init__(fault.title, parent)
+        super().__init__(tr(fault.title), parent)
         self.setMinimumWidth(520)
         self.offered: dict[str, QPushButton] = {}
-        self.body.addWidget(label(fault.detail, wraps=True))
+        self.body.addWidget(label(tr(fault.detail), wraps=True))
         self.body.addWidget(label(tr("What you can do"), "heading"))
-        self.body.addWidget(label(fault.remedy, wraps=True))
+        self.body.addWidget(label(tr(fault.remedy), wraps=True))
         self.body.addStretch(1)
         self.leave = self.button(tr("Close"), self.accept, main=True)
-        self.setAccessibleDescription(f"{fault.detail} {fault.remedy}")
+        self.setAccessibleDescription(f"{tr(fault.detail)} {tr(fault.remedy)}")
 
     @override
     def showEvent(self, event: QShowEvent) -> None:

@@ -42,6 +42,7 @@ class _WithCalibration(Form):
         self.add(tr("Certificate: its number, or where it is kept"), self.certificate)
         self.wrong = label("", "wrong", wraps=True)
         self.body.addWidget(self.wrong)
+        self.certificate.textChanged.connect(lambda text: self._settle())
         for day in (self.on, self.due_on):
             day.dateChanged.connect(lambda on: self._settle())
 
@@ -76,7 +77,7 @@ class AddInstrumentDialog(_WithCalibration):
     given = Signal(str, object, str, object, object)
 
     def __init__(self, today: date, taken: Collection[str], parent: QWidget | None) -> None:
-        super().__init__(tr("An instrument"), parent)
+        super().__init__(tr("Add an instrument"), parent)
         self.setMinimumWidth(560)
         self._taken = {reference_key(each) for each in taken}
         self.reference, self.specification = QLineEdit(), QLineEdit()
@@ -105,7 +106,7 @@ class AddInstrumentDialog(_WithCalibration):
         self.specification.setPlaceholderText(tr("such as: type T probe, resolves 0.1 K"))
         self.add(tr("Reference: the mark on its case"), self.reference)
         self.add(tr("Kind"), self.kind)
-        self.add(tr("Specification: two of the same words are of the same kind (D08-71)"), self.specification)
+        self.add(tr("Specification; the same words mean the same kind (D08-71)"), self.specification)
         self.add(tr("Standard uncertainty u (k = 1), K"), self.uncertainty)
         self.body.addWidget(label(tr(_UNCERTAINTY), "small", wraps=True))
         self.body.addWidget(self.calibrated)
@@ -127,7 +128,8 @@ class AddInstrumentDialog(_WithCalibration):
                 "An instrument with this reference is in the register already: add a calibration to it."
             )
         self._say(wrong)
-        self.act.setEnabled(bool(key) and not wrong)
+        told = not self.calibrated.isChecked() or bool(self.certificate.text().strip())
+        self.act.setEnabled(bool(key) and told and not wrong)
 
     def _on_act(self) -> None:
         self.given.emit(
@@ -149,7 +151,7 @@ class CalibrationDialog(_WithCalibration):
     given = Signal(object)
 
     def __init__(self, instrument: Instrument, today: date, parent: QWidget | None) -> None:
-        super().__init__(tr("A calibration of {reference}", reference=instrument.reference), parent)
+        super().__init__(tr("Add a calibration of {reference}", reference=instrument.reference), parent)
         self.setMinimumWidth(520)
         before = max((each.due_on for each in instrument.calibrations), default=None)
         said = (
@@ -166,7 +168,7 @@ class CalibrationDialog(_WithCalibration):
     @override
     def _settle(self) -> None:
         super()._settle()
-        self.act.setEnabled(not self._ends_first())
+        self.act.setEnabled(bool(self.certificate.text().strip()) and not self._ends_first())
 
     def _on_act(self) -> None:
         self.given.emit(self.calibration())

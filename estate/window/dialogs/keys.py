@@ -5,6 +5,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QCheckBox, QLineEdit, QPlainTextEdit, QWidget
 
 from estate.domain.signatures import OwnKey, shown_fingerprint
+from estate.window import words
 from estate.window.dialogs.shell import Shell
 from estate.window.sizes import fixed_font
 from estate.window.translating import tr
@@ -73,7 +74,7 @@ class PublicKeyDialog(Shell):
         super().__init__(tr("Your signing key"), parent)
         self.setMinimumWidth(760)
         self.body.addWidget(
-            label(tr("{person}, made {made_at:%d %b %Y}", person=own.person, made_at=own.made_at), "strong")
+            label(tr("{person}, made {day}", person=own.person, day=words.day(own.made_at.date())), "strong")
         )
         said = tr(
             "Send this text to the officer, then read the fingerprint to them by phone. They add the key "
@@ -118,7 +119,7 @@ class KnownKeyDialog(Shell):
         self.setMinimumWidth(580)
         self.body.addWidget(
             label(
-                tr("{person}, made {made_at:%d %b %Y %H:%M} UTC", person=own.person, made_at=own.made_at),
+                tr("{person}, made {moment}", person=own.person, moment=words.moment(own.made_at)),
                 "strong",
             )
         )

@@ -1,7 +1,7 @@
 """The site's own value in place of a published one: tried on the estate, and adopted with the reason."""
 
 from PySide6.QtCore import QSize, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from estate.domain.preview import PolicyPreview
 from estate.domain.rules.catalogue import CATALOGUE, describe
@@ -15,10 +15,13 @@ from estate.window.models.rule_rows import shown_unit
 from estate.window.models.visit_fields import parse_number
 from estate.window.sizes import grown, room_for
 from estate.window.translating import said, tr
+from estate.window.widgets.beside import Beside
 from estate.window.widgets.preview_panel import PreviewPanel
 from estate.window.widgets.text import label
 
 _ALONE = 600
+_PART = 300
+"""Narrower than that, pixels for text at 100 %, the form lies above what is tried."""
 _OPENED = (1180, 740)
 
 
@@ -46,11 +49,10 @@ class OverrideDialog(Shell):
         self._column.setSpacing(10)
         self.preview = PreviewPanel()
         self.preview.hide()
-        row = QHBoxLayout()
-        row.setSpacing(16)
-        row.addWidget(self.form, 1)
-        row.addWidget(self.preview, 2)
-        self.body.addLayout(row, 1)
+        row = Beside(gap=16, least=_PART)
+        row.add(self.form)
+        row.add(self.preview, 2)
+        self.body.addWidget(row, 1)
         self._explain()
         self.value = self._line(
             tr("The site's value, {shown_unit}", shown_unit=shown_unit(self._unit)).rstrip(", ")
@@ -68,7 +70,7 @@ class OverrideDialog(Shell):
 
     def _explain(self) -> None:
         value = self._was
-        named = f"{words.sentence(describe(value.key))}  ({value.key})"
+        named = f"{words.sentence(tr(describe(value.key)))}  ({value.key})"
         for line, kind in (
             (named, "strong"),
             (tr("In force: {told}", told=tr("nothing") if value.blank else told(value)), ""),
@@ -143,7 +145,7 @@ class OverrideDialog(Shell):
         """Show what the value would change, or why it can't be tried."""
         self.stop_trying()
         if isinstance(outcome, KnownFault):
-            self.wrong.setText(f"{outcome.title}. {outcome.detail} {outcome.remedy}")
+            self.wrong.setText(f"{tr(outcome.title)}. {tr(outcome.detail)} {tr(outcome.remedy)}")
             self.value.setFocus()
             self._hold_words()
             return

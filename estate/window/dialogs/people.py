@@ -52,7 +52,7 @@ class AddPersonDialog(_WithCompetence):
     given = Signal(str, str, object)
 
     def __init__(self, today: date, parent: QWidget | None) -> None:
-        super().__init__(tr("A person who tests or repairs"), parent)
+        super().__init__(tr("Add a person who tests or repairs"), parent)
         self.setMinimumWidth(520)
         self.name, self.position = QLineEdit(), QLineEdit()
         for name, field in ((tr("Name, as it stands on visits"), self.name), (tr("Position"), self.position)):
@@ -81,7 +81,7 @@ class CompetenceDialog(_WithCompetence):
     given = Signal(object)
 
     def __init__(self, person: Person, today: date, parent: QWidget | None) -> None:
-        super().__init__(tr("A competence of {name}", name=person.name), parent)
+        super().__init__(tr("Add a competence of {name}", name=person.name), parent)
         self.setMinimumWidth(520)
         self.add_competence(today)
         self.button(tr("Leave"), self.reject)
@@ -106,12 +106,12 @@ class AmendPersonDialog(Form):
     given = Signal(str, object)
 
     def __init__(self, person: Person, today: date, parent: QWidget | None) -> None:
-        super().__init__(person.name, parent)
+        super().__init__(tr("Change {name}", name=person.name), parent)
         self.setMinimumWidth(480)
         self.position = QLineEdit(person.position)
         self.position.setAccessibleName(tr("Position"))
         self.add(tr("Position"), self.position)
-        self.left_here = QCheckBox(tr("Left"))
+        self.left_here = QCheckBox(tr("No longer works here"))
         self.left_here.setChecked(person.left_on is not None)
         self.left_on = day_field(tr("The last day here"), person.left_on or today)
         self.left_on.setEnabled(person.left_on is not None)
@@ -119,7 +119,7 @@ class AmendPersonDialog(Form):
         self.body.addWidget(self.left_here)
         self.add(tr("The last day here"), self.left_on)
         self.button(tr("Leave"), self.reject)
-        self.act = self.button(tr("Keep the change"), self._on_act, main=True)
+        self.act = self.button(tr("Change the person"), self._on_act, main=True)
 
     def _on_act(self) -> None:
         day = day_in(self.left_on) if self.left_here.isChecked() else None

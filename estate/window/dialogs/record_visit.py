@@ -1,6 +1,6 @@
 """Record a visit, or correct an entry: a form judged while it is typed, then one step to confirm."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeySequence, QShortcut
@@ -92,7 +92,7 @@ class RecordVisitDialog(Shell):
         self._start = self.draft()
         self.steps = QStackedWidget()
         self.steps.addWidget(self._typing())
-        self._confirm = _Confirm(corrects)
+        self._confirm = _Confirm(corrects, self.instruments)
         self.why = self._confirm.why
         self.steps.addWidget(self._confirm)
         self.body.addWidget(label(f"{page.outlet.reference}  ·  {page.outlet.path}", "muted", wraps=True))
@@ -169,7 +169,8 @@ class RecordVisitDialog(Shell):
             self.next.setVisible(bool(self._then))
             self.go_on.setText(tr("Record this visit"))
             self.go_on.setAutoDefault(True)
-            self.go_on.setFocus()
+            asked = self.why.parent() is not None and not self.why.text().strip()
+            (self.why if asked else self.go_on).setFocus()
 
     @override
     def reject(self) -> None:
@@ -206,8 +207,9 @@ _PART = 400
 class _Confirm(Beside):
     """What is about to be entered and what it was judged to be."""
 
-    def __init__(self, corrects: bool, parent: QWidget | None = None) -> None:
+    def __init__(self, corrects: bool, instruments: Mapping[int, str], parent: QWidget | None = None) -> None:
         super().__init__(gap=14, least=_PART, parent=parent)
+        self._instruments = instruments
         self._verdict = VerdictChip()
         self._findings = FindingsList()
         self.why = QLineEdit()
@@ -230,15 +232,21 @@ class _Confirm(Beside):
         """Show a draft and its judgement."""
         self._verdict.judge(judgement)
         self._findings.tell(judgement)
-        self._facts.tell(draft_facts(draft))
+        self._facts.tell(draft_facts(draft, self._instruments))
 
 
-def draft_facts(draft: VisitDraft) -> list[tuple[str, str, str]]:
-    """What a draft says, measured values only, each under the step it belongs to."""
+def draft_facts(draft: VisitDraft, instruments: Mapping[int, str]) -> list[tuple[str, str, str]]:
+    """What a draft says, measured values only, each under the step it belongs to.
+
+    Args:
+        instruments: references by id.
+    """
+    instrument = instruments.get(draft.instrument_id or 0) or draft.instrument_words
     facts = [
-        (tr("Kind"), tr(draft.kind.value), ""),
+        (tr("Kind"), words.sentence(tr(draft.kind.value)), ""),
         (tr("Date"), words.day(draft.on), ""),
         (tr("Person"), draft.person or tr("not given"), ""),
+        (tr("Instrument"), instrument or tr("not recorded"), ""),
     ]
     for field in FIELDS:
         value = value_of(draft.readings, field.path)
@@ -248,7 +256,7 @@ def draft_facts(draft: VisitDraft) -> list[tuple[str, str, str]]:
     for step in asked_steps(draft.kind):
         if (seen := draft.steps.by_key.get(step.key)) is not None:
             facts.append(
-                (step.words, " ".join((tr("yes") if seen.said else tr("no"), seen.remark)).strip(), "")
+                (tr(step.words), " ".join((tr("yes") if seen.said else tr("no"), seen.remark)).strip(), "")
             )
     if draft.steps.parts:
         facts.append((tr("Parts put in"), parts_words(draft.steps.parts), ""))

@@ -1,8 +1,10 @@
 """The frame that every dialog has: heading, body, buttons; Escape leaves it."""
 
 from collections.abc import Callable
+from typing import Final
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QPushButton, QVBoxLayout, QWidget
 from typing_extensions import override
 
@@ -10,6 +12,8 @@ from estate.window.sizes import grown, room_for
 from estate.window.widgets.flowing import Flowing
 from estate.window.widgets.scrolled import BodyArea
 from estate.window.widgets.text import label
+
+ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class Shell(QDialog):
@@ -62,6 +66,15 @@ class Shell(QDialog):
         for each in self._waiting:
             each.setEnabled(True)
         self._waiting = []
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter presses the button that has the keys, and the main one only where none has."""
+        held = self.focusWidget()
+        if event.key() in ENTER and isinstance(held, QPushButton):
+            held.click()
+            return
+        super().keyPressEvent(event)
 
     @override
     def done(self, result: int) -> None:

@@ -1,6 +1,6 @@
 """Hold a place, its supplies and a valve against the rules while the figures are typed."""
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from estate.domain.suitability.check import CAUTIONS
@@ -47,11 +47,12 @@ class SuitabilityDialog(Shell):
         self.button(tr("Close"), self.reject)
         self.form.edited.connect(self._on_edited)
         self.panel.say(tr(_CHOOSE) if self._filled else tr("Reading what the register knows…"))
+        if self._filled:
+            self.form.use.setFocus()
 
     def _lay_out(self) -> None:
         area = in_scroll_area(self.form)
         area.setAccessibleName(tr("Figures"))
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         row = Beside(gap=14, least=_PART)
         row.add(area, 2)
         row.add(self.panel, 3)
@@ -74,7 +75,7 @@ class SuitabilityDialog(Shell):
 
     def refuse(self, fault: KnownFault) -> None:
         """Say why the figures can't be taken; nothing worked out before stays in sight."""
-        self.panel.say(f"{fault.title}: {fault.detail} {fault.remedy}", "wrong")
+        self.panel.say(f"{tr(fault.title)}: {tr(fault.detail)} {tr(fault.remedy)}", "wrong")
 
     def _on_edited(self) -> None:
         why_not = self._why_not()

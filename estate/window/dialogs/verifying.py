@@ -28,10 +28,11 @@ class VerificationDialog(Shell):
         self.listing: Listing[tuple[int, Misfit]] = Listing(self._model, tr("Places that do not fit"))
         self._whole = label("", wraps=True)
         self.compare = self.button(tr("Compare with a kept checkpoint…"), self._on_compare)
-        self.button(tr("Close"), self.accept, main=True)
+        close = self.button(tr("Close"), self.accept, main=True)
         if found.fits:
             self.setMinimumWidth(560)
             self.body.addStretch(1)
+            close.setFocus()
             return
         self.resize(1060, 560)
         self.body.addWidget(self.listing, 1)

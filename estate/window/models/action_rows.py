@@ -44,7 +44,7 @@ def _late(line: ActionLine) -> Cell:
         in_time = line.action.target_on is not None or not line.action.state.live
         return cells.figure(None, tip=tr("not past its target date") if in_time else NO_TARGET)
     return cells.figure(
-        float(line.days_late), 0, tip="" if line.escalation is None else line.escalation.words
+        float(line.days_late), 0, tip="" if line.escalation is None else tr(line.escalation.words)
     )
 
 
@@ -108,7 +108,7 @@ ACTION_COLUMNS: tuple[Column[ActionLine], ...] = (
     ),
     Column(
         said("To be told"),
-        lambda line: cells.text("" if line.escalation is None else line.escalation.words),
+        lambda line: cells.text("" if line.escalation is None else tr(line.escalation.words)),
         "the person responsible",
         hidden_at_first=True,
         groups=True,
@@ -116,7 +116,7 @@ ACTION_COLUMNS: tuple[Column[ActionLine], ...] = (
     ),
     Column(
         said("What to do now"),
-        lambda line: cells.text(line.next_step),
+        lambda line: cells.text(tr(line.next_step)),
         "Take it out of use, then",
         hidden_at_first=True,
         id="next-step",
@@ -171,6 +171,6 @@ def action_facts(line: ActionLine) -> list[tuple[str, str, str]]:
     if line.also_serves:
         facts.insert(2, (tr("Also serves"), words.listed(list(line.also_serves)), ""))
     if line.escalation is not None:
-        facts.append((tr("To be told"), line.escalation.words, ""))
+        facts.append((tr("To be told"), tr(line.escalation.words), ""))
     facts.append((tr("What"), action.opening.words, ""))
     return facts

@@ -91,7 +91,7 @@ def figure(value: float | None, decimals: int | None = None, tip: str = "") -> C
     """A number to the right, its unit standing in the heading."""
     if value is None:
         return Cell(words.NOTHING, _LAST, to_right=True, tip=tip or tr("not measured"))
-    shown = words.number(value) if decimals is None else f"{value:.{decimals}f}"
+    shown = words.number(value) if decimals is None else f"{value:,.{decimals}f}"
     return Cell(shown, value, to_right=True, tip=tip, value=value)
 
 

@@ -42,10 +42,11 @@ def _late(line: DueLine) -> Cell:
 
 def _reason(line: DueLine) -> Cell:
     reason = line.window.reason
+    told = tr(reason.words)
     return Cell(
-        reason.words,
-        reason.words.casefold(),
-        tip=tr("{reason}\nSource: {source}", reason=reason.words, source=reason.source),
+        told,
+        told.casefold(),
+        tip=tr("{reason}\nSource: {source}", reason=told, source=reason.source),
     )
 
 

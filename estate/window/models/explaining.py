@@ -71,7 +71,7 @@ def of_reason(code: str, source: str, would_change: Sequence[str] = ()) -> Expla
     """
     found = _longest("reasons", code)
     sources = (source,) if source else ()
-    return Explained(_means([found]), sources, " ".join(would_change), _caution([found]))
+    return Explained(_means([found]), sources, " ".join(map(tr, would_change)), _caution([found]))
 
 
 def _explained(keys: Sequence[str], sources: Sequence[str]) -> Explained:

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Final
 
 from estate.domain.browsing import PlaceKind, PlaceNode
@@ -84,11 +85,27 @@ def summary(floors: tuple[Floor, ...]) -> str:
     return "\n".join(each.words for each in floors)
 
 
+_IN_TWO_LINES: Final[Mapping[OutletState, str]] = MappingProxyType(
+    {
+        OutletState.OUT_OF_USE: said("take out\nof use"),
+        OutletState.PUT_RIGHT: said("put\nright"),
+        OutletState.TAKEN_OUT: said("out\nof use"),
+        OutletState.NEVER_TESTED: said("never\ntested"),
+        OutletState.NOT_TESTED: said("not\ntested"),
+        OutletState.NO_VALVE: said("no\nvalve"),
+        OutletState.ACTION_OPEN: said("action\nopen"),
+        OutletState.OPEN_NOW: said("window\nopen"),
+        OutletState.IN_ORDER: said("in\norder"),
+    }
+)
+"""Headings, so that every state has its column in a small window too."""
+
+
 def _of(state: OutletState) -> Column[Floor]:
     def cell(row: Floor) -> Cell:
         return cells.figure(row.counts.get(state), 0, tip=tr("none") if state not in row.counts else "")
 
-    return Column(state.value, cell, "1,000", id=f"state-{state.name.casefold()}")
+    return Column(_IN_TWO_LINES.get(state, state.value), cell, "1,000", id=f"state-{state.name.casefold()}")
 
 
 FLOOR_COLUMNS: tuple[Column[Floor], ...] = (
@@ -100,7 +117,7 @@ FLOOR_COLUMNS: tuple[Column[Floor], ...] = (
         id="place",
     ),
     Column(said("Outlets"), lambda row: cells.figure(row.total, 0), "1,000", id="outlets"),
-    Column(said("To act on"), lambda row: cells.figure(row.node.attention, 0), "1,000", id="to-act-on"),
+    Column(said("To act\non"), lambda row: cells.figure(row.node.attention, 0), "1,000", id="to-act-on"),
     *(_of(state) for state in OutletState),
 )
 

@@ -31,7 +31,7 @@ def groups_model() -> TableModel[Group]:
         Column(
             said("Model"),
             lambda row: Cell(_name(row), float(row[0])),
-            "Make B B-15",
+            "The whole estate",
             stretches=True,
             id="model",
         ),

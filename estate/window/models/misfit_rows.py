@@ -58,7 +58,7 @@ def outcome_words(found: Verification) -> str:
         last = tr(
             "The last entry is {entry_id:,}, its digest {digest}.",
             entry_id=found.head.entry_id,
-            digest=found.head.digest,
+            digest=words.in_eights(found.head.digest),
         )
         return words.together(looked, last if found.head.digest else "")
     shown = tr("The first {misfits:,} are listed.", misfits=len(found.misfits)) if found.more else ""

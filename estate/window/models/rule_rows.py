@@ -25,6 +25,7 @@ UNITS = {
     "month": said("months"),
     "year": said("years"),
     "ratio": ": 1",
+    "share": said("of 1"),
 }
 
 
@@ -50,7 +51,7 @@ def _value(value: RuleValue, scale: Scale) -> Cell:
         tip = tr("{figure} {shown_unit} as published", figure=value.figure, shown_unit=shown_unit(value.unit))
         return Cell(f"{_ON_SCALE[value.unit](value.number):.6g}", value.number, to_right=True, tip=tip)
     if isinstance(value.value, str):
-        return Cell(value.value, value.value, to_right=True)
+        return Cell(tr(value.value), value.value, to_right=True)
     return cells.figure(value.number)
 
 
@@ -60,7 +61,7 @@ def _unit(value: RuleValue, scale: Scale) -> Cell:
 
 
 def _words(value: RuleValue) -> Cell:
-    return cells.text(words.sentence(describe(value.key)), f"{value.key}\n{value.note}".strip())
+    return cells.text(words.sentence(tr(describe(value.key))), f"{value.key}\n{value.note}".strip())
 
 
 def _standing(value: RuleValue) -> Cell:
@@ -81,7 +82,14 @@ def _applies(value: RuleValue) -> Cell:
 
 def heard(value: RuleValue) -> str:
     """What a value is found by."""
-    said = (value.key, describe(value.key), value.fact, value.shown_source, value.note, _standing(value).text)
+    said = (
+        value.key,
+        tr(describe(value.key)),
+        value.fact,
+        value.shown_source,
+        value.note,
+        _standing(value).text,
+    )
     return " ".join(said).casefold()
 
 

@@ -41,11 +41,16 @@ def _standing(row: Choosable) -> Cell:
 
 _NO_SOURCE = said("This register's own defaults and common practice")
 COLUMNS: tuple[Column[Choosable], ...] = (
-    Column(said("Place"), lambda row: cells.text(row.rules.place), "Australia, New South Wales", id="place"),
+    Column(
+        said("Place"),
+        lambda row: cells.text(row.rules.place),
+        "United States, District of Columbia",
+        id="place",
+    ),
     Column(
         said("Rule set"),
         lambda row: cells.text(row.rules.title, row.rules.scope),
-        "a title",
+        "California: patients' fixtures and more",
         stretches=True,
         id="rule-set",
     ),

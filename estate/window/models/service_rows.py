@@ -76,7 +76,7 @@ def _done(draft: VisitDraft, scale: Scale) -> Iterator[tuple[str, str]]:
         seen = draft.steps.by_key.get(step.key)
         if seen is not None and seen.said is not None:
             answer = words.yes_no(seen.said)
-            yield step.words.rstrip("."), f"{answer}, {seen.remark}" if seen.remark else answer
+            yield tr(step.words).rstrip("."), f"{answer}, {seen.remark}" if seen.remark else answer
     for part in draft.steps.parts:
         number = "" if part.quantity is None else tr("{number:g} put in", number=part.quantity)
         yield tr("part: {name}", name=part.name), ", ".join(each for each in (number, part.remark) if each)

@@ -99,7 +99,7 @@ _MARKS = {"no-access": Mark.RING, "duplicate-row": Mark.DASH}
 
 
 def _asked(row: Question) -> Cell:
-    asked = row.code.replace("-", " ")
+    asked = tr(row.code.replace("-", " "))
     return Cell(asked, asked, _MARKS.get(row.code, Mark.HALF))
 
 
@@ -122,7 +122,7 @@ def question_columns(answering: Answering) -> tuple[Column[Question], ...]:
         Column(said("Answer"), answer, "Leave the row out", id="answer"),
         Column(
             said("What to do"),
-            lambda row: cells.text(row.remedy),
+            lambda row: cells.text(tr(row.remedy)),
             "What to do now",
             stretches=True,
             id="what-to-do",
@@ -190,7 +190,11 @@ def effects_of(proposal: Proposal) -> tuple[Effect, ...]:
     ]
     said = [
         Effect(
-            each.code.replace("-", " "), each.ref or "", each.found, each.remedy, _row(each.sheet, each.row)
+            tr(each.code.replace("-", " ")),
+            each.ref or "",
+            tr(each.found),
+            tr(each.remedy),
+            _row(each.sheet, each.row),
         )
         for each in proposal.notes
     ]

@@ -1,6 +1,8 @@
 """Columns of the trail and of one entry's values; what is said of an entry."""
 
-from datetime import datetime
+import re
+from datetime import UTC, date, datetime
+from typing import Final
 
 from estate.domain.trail import TrailChange, TrailLine
 from estate.window import words
@@ -10,11 +12,13 @@ from estate.window.models.table import TableModel
 from estate.window.translating import said, tr
 
 _EMPTY = said("empty")
-_LONG = 60
+_LONG, _LONG_ALONE = 60, 400
+_DAY: Final = re.compile(r"[0-9]{4}-[01][0-9]-[0-3][0-9]")
+_MOMENT: Final = re.compile(_DAY.pattern + r"T[0-9:.]+\+[0-9:]{5}")
 
 
 def _utc(line: TrailLine) -> Cell:
-    return Cell(f"{words.day(line.at.date())} {line.at:%H:%M:%S}", line.at.timestamp(), to_right=True)
+    return Cell(_seconds(line.at), line.at.timestamp(), to_right=True)
 
 
 def local_words(at: datetime | None) -> str:
@@ -26,7 +30,7 @@ def summary(line: TrailLine) -> str:
     """What an entry did to its row, in a few words."""
     if line.action != "amended":
         return action_words(line)
-    told = [f"{each.name} {_short(each.before)} → {_short(each.after)}" for each in line.changes]
+    told = [f"{each.name} {_short(read(each.before))} → {_short(read(each.after))}" for each in line.changes]
     return words.listed(told, 2)
 
 
@@ -38,10 +42,26 @@ def action_words(line: TrailLine) -> str:
     return tr("added") if rows == "1" else tr("{action}: {rows:,} rows", action=line.action, rows=int(rows))
 
 
-def _short(value: str | None) -> str:
+def read(value: str | None) -> str | None:
+    """A value as people read it: days and moments, which are kept as ISO 8601, as everywhere else."""
+    try:
+        if value is not None and _DAY.fullmatch(value):
+            return words.day(date.fromisoformat(value))
+        if value is not None and _MOMENT.fullmatch(value):
+            return tr("{moment} UTC", moment=_seconds(datetime.fromisoformat(value).astimezone(UTC)))
+    except ValueError:
+        return value  # no day that there is
+    return value
+
+
+def _seconds(at: datetime) -> str:
+    return f"{words.day(at.date())} {at:%H:%M:%S}"
+
+
+def _short(value: str | None, most: int = _LONG) -> str:
     if value is None or not value:
         return tr(_EMPTY)
-    return f"{value[:_LONG]}…" if len(value) > _LONG else value
+    return f"{value[:most]}…" if len(value) > most else value
 
 
 TRAIL_COLUMNS: tuple[Column[TrailLine], ...] = (
@@ -89,7 +109,7 @@ def trail_model() -> TableModel[TrailLine]:
 
 
 def _value(value: str | None) -> Cell:
-    return cells.text(_short(value) if value is not None else "", value or "")
+    return cells.text(_short(read(value), _LONG_ALONE) if value is not None else "", value or "")
 
 
 CHANGE_COLUMNS: tuple[Column[tuple[int, TrailChange]], ...] = (
@@ -128,7 +148,7 @@ def entry_words(line: TrailLine) -> str:
             program=program,
         ),
         tr("Why: {why}", why=line.why) if line.why else "",
-        tr("Digest {digest}", digest=line.digest)
+        tr("Digest {digest}", digest=words.in_eights(line.digest))
         if line.digest
         else tr("Older than the chain: no digest covers it."),
     ]

@@ -18,6 +18,7 @@ from estate.domain.life.outlet_use import OutletUse, UseStep
 from estate.window.models.action_rows import action_facts, actions_model, event_words
 from estate.window.models.action_steps import STEP_WORDS
 from estate.window.translating import said, tr
+from estate.window.widgets.beside import Beside
 from estate.window.widgets.flowing import Flowing
 from estate.window.widgets.list_bar import ListBar
 from estate.window.widgets.listing import Listing
@@ -98,7 +99,7 @@ class ActionsView(QWidget):
         split.addWidget(self.listing)
         split.addWidget(self._one())
         split.setStretchFactor(0, 1)
-        split.setSizes([420, 260])
+        split.setSizes([300, 320])
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 12, 14, 10)
         column.setSpacing(8)
@@ -110,11 +111,14 @@ class ActionsView(QWidget):
         held = QWidget()
         column = QVBoxLayout(held)
         column.setContentsMargins(0, 6, 0, 0)
-        first = Flowing(to_right=True)
+        buttons = QWidget()
+        first = Flowing(buttons, to_right=True)
         first.addWidget(self.use)
         first.addWidget(self.open_outlet)
-        column.addWidget(self.next)
-        column.addLayout(first)
+        beside = Beside(least=310)
+        beside.add(self.next, 7)
+        beside.add(buttons, 4)
+        column.addWidget(beside)
         cards = QHBoxLayout()
         what, done = Card(tr("The action")), Card(tr("What was done"))
         what.body.addWidget(scrolled(self.facts))
@@ -169,7 +173,7 @@ class ActionsView(QWidget):
         self.use.setVisible(line is not None and line.use.use in _USE_BUTTONS)
         if line is not None and line.use.use in _USE_BUTTONS:
             self.use.setText(tr(_USE_BUTTONS[line.use.use][0]))
-        self.next.setText(line.next_step if line is not None else self._nothing())
+        self.next.setText(tr(line.next_step) if line is not None else self._nothing())
         self.facts.tell(action_facts(line) if line is not None else [])
         events = reversed(line.action.events) if line is not None else ()
         self.history.setText("\n".join(event_words(each) for each in events) or tr("Nothing yet."))

@@ -10,12 +10,15 @@ from estate.window.desk import BatchPage
 from estate.window.models.answering import Answering
 from estate.window.models.batch_rows import batches_model, moment_words
 from estate.window.models.sheet_rows import answer_words, questions_model
-from estate.window.translating import tr
+from estate.window.translating import said, tr
 from estate.window.widgets.list_bar import ListBar
 from estate.window.widgets.listing import Listing
 from estate.window.widgets.text import label
 
 _FIRST_RESTING = 4
+_NOTHING = said(
+    "Nothing has been brought in yet. Choose “Bring in a sheet” above, or drop a sheet onto this window."
+)
 
 
 class BatchesView(QWidget):
@@ -42,7 +45,7 @@ class BatchesView(QWidget):
         )
         self.said = label("", wraps=True)
         self.resting = label("", "caution", wraps=True)
-        self._nothing = label(tr("Nothing has been brought in yet."), "large")
+        self._nothing = label(tr(_NOTHING), "large", wraps=True)
         self._nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.finish = self._button(
             tr("Finish…"), tr("Answer the open questions and take more rows"), self.finish_asked

@@ -96,8 +96,8 @@ class DriftView(QWidget):
     def _empty_words(self) -> str:
         if not self._model.rows:
             return tr(
-                "Nothing has been learned yet. Groups of valves are fitted when sheets of results "
-                "are brought in."
+                "Nothing has been learned yet. Bring in sheets of test results first: drift is learned from "
+                "the readings of valves of the same model."
             )
         if self.sought.text() or self.listing.ordered.kept_only:
             return tr("No line has these words.")

@@ -76,7 +76,7 @@ class DueView(QWidget):
         self.bar.lead(self.which, self.weeks)
         self.bar.say(_how_many)
         self.sought = self.bar.sought
-        self.write_button = QPushButton(tr("Write the overdue list…"))
+        self.write_button = QPushButton(tr("The overdue list on paper…"))
         self.write_button.setProperty("kind", "main")
         self.write_button.clicked.connect(self.overdue_list_asked)
         self.which.currentIndexChanged.connect(self._on_choice)

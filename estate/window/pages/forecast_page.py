@@ -59,7 +59,7 @@ class ForecastView(QWidget):
         self.tabs.setAccessibleName(tr("More about the year ahead"))
         self.tabs.addTab(_scrolled(self.named, self.facts), tr("The chosen line"))
         self.tabs.addTab(_scrolled(self.bars, self.no_bars), tr("Expected replacements"))
-        self.tabs.addTab(_held(self.no_bodies, self.bodies), tr("Likeliest bodies"))
+        self.tabs.addTab(_held(self.no_bodies, self.bodies), tr("Likeliest to be replaced"))
         self.tabs.addTab(_held(self.strainers, self.no_parts, self.parts), tr("Parts and strainers"))
         split = QSplitter(Qt.Orientation.Vertical)
         split.setChildrenCollapsible(False)

@@ -59,7 +59,9 @@ def out_of_use_model() -> TableModel[OutOfUse]:
             id="where",
         ),
         Column(said("Since"), lambda row: cells.on_day(row.use.since), "25 Nov 2026", id="since"),
-        Column(said("Why"), lambda row: cells.text(_said(row, "why")), "", stretches=True, id="why"),
+        Column(
+            said("Why"), lambda row: cells.text(_said(row, "why")), "Too hot; parts", stretches=True, id="why"
+        ),
         Column(
             said("Who was told"),
             lambda row: cells.text(_said(row, "who_told")),

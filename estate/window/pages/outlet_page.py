@@ -29,6 +29,9 @@ from estate.window.widgets.service_record import ServiceRecord
 from estate.window.widgets.text import Chip, label
 from estate.window.widgets.window_band import WindowBand
 
+_EVEN = 400
+"""Cards and history get the same share of the height, until the person moves the line between them."""
+
 
 class OutletView(QWidget):
     """Shows an `OutletPage`.
@@ -113,9 +116,20 @@ class OutletView(QWidget):
         split.setChildrenCollapsible(False)
         split.addWidget(in_scroll_area(upper))
         split.addWidget(self.past)
-        split.setStretchFactor(0, 5)
-        split.setStretchFactor(1, 4)
+        split.setStretchFactor(0, 1)
+        split.setStretchFactor(1, 1)
+        split.setSizes([_EVEN, _EVEN])
         return split
+
+    @override
+    def heightForWidth(self, width: int) -> int:
+        """What it needs at least, where there is that much: its parts scroll, not the whole page too."""
+        layout, around = self.layout(), self.parentWidget()
+        least = layout.minimumHeightForWidth(width) if layout is not None else 0
+        if self.tabs.hasHeightForWidth():
+            least -= max(0, self.tabs.heightForWidth(width) - self.tabs.minimumSizeHint().height())
+        roomy = around is not None and least <= around.height()
+        return least if roomy else super().heightForWidth(width)
 
     def know(self, instruments: tuple[Instrument, ...]) -> None:
         """Learn instruments by their ids, to name them in the history."""

@@ -94,7 +94,10 @@ class PeopleView(ListPage[Person]):
             tr("People who test and repair"),
             lambda row: f"{row.name} {row.position}",
             choices,
-            tr("Nobody is in the register of people yet: of a tester who is not in it, nothing is judged."),
+            tr(
+                "Nobody is in the register of people yet: of a tester who is not in it, nothing is judged. "
+                "Add the first one."
+            ),
             parent,
         )
         self.change = self.button(

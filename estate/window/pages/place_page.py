@@ -66,8 +66,8 @@ class PlaceView(QWidget):
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)
-        column.setContentsMargins(14, 12, 14, 10)
-        column.setSpacing(8)
+        column.setContentsMargins(14, 12, 14, 8)
+        column.setSpacing(6)
         column.addWidget(self._title)
         column.addWidget(self._held)
         self.tabs = QTabWidget()
@@ -81,8 +81,8 @@ class PlaceView(QWidget):
     def _outlets(self) -> QWidget:
         held = QWidget()
         column = QVBoxLayout(held)
-        column.setContentsMargins(0, 8, 0, 0)
-        column.setSpacing(8)
+        column.setContentsMargins(0, 6, 0, 0)
+        column.setSpacing(6)
         for widget in (self.states, self._floors(), self.bar):
             column.addWidget(widget)
         column.addWidget(self.listing, 1)
@@ -99,6 +99,7 @@ class PlaceView(QWidget):
         self._shown.addWidget(self._area)
         self._shown.addWidget(self.table)
         self.card = Card(tr("Floor by floor"), self.as_table)
+        self.card.body.setContentsMargins(8, 6, 8, 8)
         self.card.body.addWidget(self._shown)
         return self.card
 
@@ -141,7 +142,8 @@ class PlaceView(QWidget):
         rows = min(len(self.chart.floors), _MOST_ROWS)
         if self._shown.currentWidget() is self.table:
             heading, row = self.table.horizontalHeader(), self.table.verticalHeader()
-            bar = self.table.horizontalScrollBar().sizeHint().height()
+            scrolls = heading.length() > self.table.viewport().width()
+            bar = self.table.horizontalScrollBar().sizeHint().height() if scrolls else 0
             high = heading.sizeHint().height() + rows * row.defaultSectionSize() + bar
         else:
             high = round(self.chart.laid().high * rows)

@@ -107,9 +107,9 @@ class RulesView(QWidget):
 
     def _said(self, value: RuleValue) -> Iterator[str]:
         """What is known of a value, and where sources disagree about it."""
-        yield from (
-            part for part in (words.sentence(describe(value.key)), tr(value.shown_source), value.note) if part
-        )
+        named = words.sentence(tr(describe(value.key)))
+        told = f"{named}: {tr(value.value)}" if isinstance(value.value, str) and value.value else named
+        yield from (part for part in (told, tr(value.shown_source), value.note) if part)
         explained = explaining.of_value(value)
         yield from (part for part in (*explained.means, explained.caution) if part)
         for each in self.rules.disagreements if self.rules is not None else ():

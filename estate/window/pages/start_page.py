@@ -27,8 +27,8 @@ _STEPS = (
     (
         said("3  Work from the due list"),
         said(
-            "Every valve gets its next test window with the reason for it. Write the "
-            "overdue list as a PDF or a spreadsheet."
+            "Every valve gets its next test window with the reason for it. Print the "
+            "overdue list, or save it as a PDF or a spreadsheet."
         ),
     ),
 )

@@ -15,7 +15,7 @@ from estate.window.models import cells
 from estate.window.models.cells import Cell, Column
 from estate.window.models.path_columns import path_columns
 from estate.window.models.table import TableModel
-from estate.window.translating import said, tr
+from estate.window.translating import said, tr, tr_count
 from estate.window.widgets.list_page import ListPage
 
 HYGIENE = said(
@@ -43,7 +43,11 @@ def upkeep_model(today: Callable[[], date]) -> TableModel[Line]:
         ),
         Column(said("Outlet"), lambda row: cells.text(row[1].outlet.reference), "MM/G/G08/WHB1", id="outlet"),
         Column(
-            said("Where"), lambda row: cells.text(str(row[1].outlet.path)), "", stretches=True, id="where"
+            said("Where"),
+            lambda row: cells.text(str(row[1].outlet.path)),
+            "Main Block · G · G04 Room",
+            stretches=True,
+            id="where",
         ),
         Column(
             said("What"),
@@ -74,8 +78,15 @@ def _standing(line: CareLine, today: date) -> Cell:
     if line.last is None:
         return Cell(tr("never done"), 0.0, Mark.RING)
     if late:
-        return Cell(tr("{late:,} d late", late=late), 1.0 - late / 1e6, Mark.LOZENGE)
+        said_late = tr_count(late, "{n:,} day late", "{n:,} days late")
+        return Cell(said_late, 1.0 - late / 1e6, Mark.LOZENGE)
     return Cell(tr("due"), 2.0, Mark.TARGET) if line.due(today) else Cell(tr("in time"), 3.0, Mark.TICK)
+
+
+_NOTHING = said(
+    "Nothing is asked for: no outlet is little used or has a shower head, and of no valve is it to be asked "
+    "whether it is still needed. Where no outlet is in the register yet, bring in a list of them first."
+)
 
 
 class UpkeepView(ListPage[Line]):
@@ -99,7 +110,7 @@ class UpkeepView(ListPage[Line]):
             tr("Upkeep that is asked for"),
             lambda row: f"{row[1].outlet.reference} {row[1].outlet.path} {tr(row[1].asked.value)}",
             ((tr("Due now"), lambda row: row[1].due(today())), *kinds, (tr("Everything"), lambda row: True)),
-            tr("No outlet is little used or has a shower head, and no valve is to be asked about."),
+            tr(_NOTHING),
             parent,
         )
         self.show_outlet = self.button(

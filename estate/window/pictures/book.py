@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from estate.window.pictures import edit_scenes as edits
+from estate.window.pictures import finding_scenes as finding
 from estate.window.pictures import outlet_scenes as outlets
 from estate.window.pictures import place_scenes as places
 from estate.window.pictures import rule_scenes as rules
@@ -34,14 +35,21 @@ class Sight:
 PAGES: Final = (
     Sight("today", "Today", page_of("today")),
     Sight("due-list", "What is overdue", places.due),
+    Sight("due-list-grouped", "What is overdue, by state", finding.grouped, finding.grouped_no_more),
+    Sight("found", "What a few letters find", finding.found, finding.box_left),
+    Sight("nothing-found", "Letters that find nothing", finding.nothing_found, finding.box_left),
+    Sight("shown-of-late", "What was shown of late", finding.shown_of_late, finding.box_left),
     Sight("outlet", "An outlet and its visits", places.outlet),
     Sight("chart", "Chart and drift of an outlet", places.chart),
     Sight("what-may-be-wrong", "What may be wrong at an outlet", places.causes),
-    Sight("documents", "Papers kept with an outlet", places.documents),
-    Sight("why", "Why a limit and a date are what they are", outlets.why),
+    Sight("documents", "Papers kept with an outlet", outlets.kept_papers, outlets.no_papers),
+    Sight("documents-none", "An outlet with which no paper is kept", places.documents),
+    Sight("why", "Why a limit and a date are what they are", outlets.why, outlets.why_no_more),
     Sight("findings-of-an-entry", "The findings of an entry under its row", outlets.expanded),
     Sight("actions-of-an-outlet", "The actions of an outlet", outlets.to_do),
     Sight("service-record", "The service record of an outlet", outlets.record),
+    Sight("floors-as-a-chart", "The floors of a site", outlets.floors_drawn),
+    Sight("floors-of-a-building", "The floors of a building", outlets.building_drawn),
     Sight("floors", "The floors of a site as a table", outlets.floors, outlets.floors_no_more),
     Sight("documents-of-a-place", "Papers kept with a building", outlets.papers),
     Sight("drift", "Drift of the estate", places.drift),
@@ -57,6 +65,7 @@ PAGES: Final = (
     Sight("batches", "Sheets brought in", places.batches),
     Sight("trail", "Trail of changes", places.trail),
     Sight("notice", "A notice above the pages", places.banner, places.no_banner),
+    Sight("past", "As known at a past moment", finding.past, finding.past_no_more),
 )
 
 DIALOGS: Final = (
@@ -98,7 +107,7 @@ DIALOGS: Final = (
     Sight("edit-valve", "Changing a valve", visits.of_outlet("edit-valve")),
     Sight("fit-valve", "Fitting a valve", edits.fit_valve),
     Sight("list-columns", "The columns of a list", edits.list_columns),
-    Sight("source-sheet", "The sheet that an entry came from", visits.source_sheet),
+    Sight("list-on-paper", "A list on paper", finding.on_paper),
     Sight("bring-in", "Bringing in a sheet", sheets.bring_in),
     Sight("preview", "A sheet before it is taken", sheets.preview),
     Sight("columns", "The columns of a sheet", sheets.columns),
@@ -117,7 +126,7 @@ DIALOGS: Final = (
     Sight("defect", "A defect", trust.defect),
     Sight("conflict", "Two people changed the same", trust.conflict),
     Sight("connect", "A register on a server", trust.connecting),
-    Sight("past-moment", "As known at a past moment", dialog_of("as-known")),
+    Sight("past-moment", "Which past moment is to be shown", dialog_of("as-known")),
     Sight("name", "The name beside entries", dialog_of("who")),
     Sight("keys", "Every action and its key", dialog_of("keys")),
     Sight("cautions", "Cautions", dialog_of("cautions")),
@@ -137,6 +146,7 @@ EMPTY: Final = (
     Sight("year-ahead", "The year ahead", page_of("forecast")),
     Sight("batches", "Sheets brought in", places.batches),
     Sight("trail", "Trail of changes", places.trail),
+    Sight("register-gone", "The register opened last is gone", finding.gone),
 )
 
 _SHOWN_FIRST: Final = frozenset({"today", "due-list", "outlet", "chart", "record-a-visit", "preview"})

@@ -77,17 +77,6 @@ def of_entry(entry: str) -> Scene:
     return scene
 
 
-def source_sheet(stage: Stage) -> QWidget:
-    """The sheet that an entry of the history came from."""
-    outlet(stage)
-    page = stage.window.showing.outlet
-    history = page.history if page is not None else ()
-    brought = next(number for number, line in enumerate(history) if line.visit.batch_id is not None)
-    _entry(stage, brought)
-    run(stage, "entry-sheet")
-    return opened(stage)
-
-
 def of_outlet(entry: str) -> Scene:
     """The dialog about an outlet that an entry of the table of actions opens."""
 

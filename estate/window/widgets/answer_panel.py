@@ -17,6 +17,7 @@ from typing_extensions import override
 from estate.domain.questions import CHOICE_WORDS, NEEDING_A_VALUE, Answer, Choice, Question
 from estate.window.models.sheet_rows import answer_words
 from estate.window.translating import tr
+from estate.window.widgets.entry import put_words
 from estate.window.widgets.text import empty, label
 
 
@@ -113,7 +114,8 @@ class AnswerPanel(QWidget):
         self.where.setText(
             tr("{sheet}, row {row}, cell {cell}", sheet=question.sheet, row=question.row, cell=question.cell)
         )
-        self.said.setText(f"“{question.found}”. {question.remedy}" if question.found else question.remedy)
+        remedy = tr(question.remedy)
+        self.said.setText(f"“{question.found}”. {remedy}" if question.found else remedy)
         self.given.setText("" if answer is None else tr("Answered: {answer}.", answer=answer_words(answer)))
         self._settle()
 
@@ -130,7 +132,11 @@ class AnswerPanel(QWidget):
             self.choices.addWidget(button)
         self.value.clear()
         self.value.addItems(list(question.suggested) if question is not None else [])
-        self.value.setEditText(answer.value if answer is not None else "")
+        put_words(self.value, answer.value if answer is not None else "")
+
+    def in_order(self) -> list[QWidget]:
+        """What takes the keys, as a question is answered."""
+        return [*self.group.buttons(), self.value, self.alike, self.answer, self.back]
 
     @property
     def choice(self) -> Choice | None:

@@ -54,7 +54,7 @@ class ConditionsPanel(QScrollArea):
         self._fill(
             (
                 _counts(made),
-                _wrapped(made.checked_for, "small"),
+                _wrapped(tr(made.checked_for), "small"),
                 _conditions(made),
                 _fits(made),
                 _swings(made.swings),
@@ -130,9 +130,9 @@ def _conditions(made: Suitability) -> QWidget:
 
 def _line(grid: QGridLayout, row: int, made: Condition) -> None:
     chip = Chip(OF_HELD[made.held], tr(made.held.value))
-    chip.setAccessibleName(f"{tr(made.held.value)}: {made.name}")
+    chip.setAccessibleName(f"{tr(made.held.value)}: {tr(made.name)}")
     grid.addWidget(chip, row, 0, _TOP)
-    grid.addWidget(_wrapped(made.name, "strong"), row, 1)
+    grid.addWidget(_wrapped(tr(made.name), "strong"), row, 1)
     margin = "" if made.margin is None else f"{made.margin:+.3g}"
     for column, figure in enumerate((made.value_words, made.limit_words, margin), start=2):
         grid.addWidget(_right(tr(figure)), row, column)
@@ -142,7 +142,7 @@ def _line(grid: QGridLayout, row: int, made: Condition) -> None:
     column_.setSpacing(1)
     start = said("To mend: {what}") if made.held is Held.FAILS else said("To tell: {what}")
     for line, kind in (
-        (made.words, ""),
+        (tr(made.words), ""),
         *((tr(start, what=each), "") for each in made.mend),
         (made.rests_on, "small"),
     ):
@@ -158,7 +158,9 @@ def _fits(made: Suitability) -> Card:
         below = tr("(below the class its users need)") if each.enough is False else ""
         grid.addWidget(Chip(OF_HELD[each.held], tr(each.held.value)), row, 0, _TOP)
         grid.addWidget(
-            _wrapped(f"{each.words} {below}".rstrip() + f"{': ' if each.why else ''}{each.why}"), row, 1
+            _wrapped(f"{tr(each.words)} {below}".rstrip() + f"{': ' if each.why else ''}{tr(each.why)}"),
+            row,
+            1,
         )
     card.body.addWidget(held if made.fits else _wrapped(tr("The rule set publishes no conditions of use.")))
     return card
@@ -183,7 +185,7 @@ def _swings(made: Swings | None) -> Card:
     card.body.addWidget(held)
     hottest = max(made.swings, key=lambda each: each.mixed_c)
     if hottest.burn:
-        card.body.addWidget(_wrapped(hottest.burn, "small"))
+        card.body.addWidget(_wrapped(tr(hottest.burn), "small"))
     card.body.addWidget(
         _wrapped(tr("That is what the thermostat has to cancel. {source}", source=tr(SOURCE)), "small")
     )
@@ -191,7 +193,7 @@ def _swings(made: Swings | None) -> Card:
 
 
 def _swing(grid: QGridLayout, row: int, made: Swing) -> None:
-    grid.addWidget(label(made.change), row, 0)
+    grid.addWidget(label(tr(made.change)), row, 0)
     grid.addWidget(_right(f"{made.mixed_c:.1f} °C"), row, 1)
     grid.addWidget(_right(f"{made.moved_k:+.1f} K"), row, 2)
     if made.above_ceiling:

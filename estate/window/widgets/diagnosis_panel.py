@@ -6,7 +6,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QSizePolicy,
     QVBoxLayout,
@@ -17,11 +16,13 @@ from typing_extensions import override
 from estate.domain.diagnosis.diagnose import NOTHING_AMISS, SCALD, Diagnosis, NextCheck, Suspect
 from estate.domain.diagnosis.diagnosed import Diagnosed
 from estate.domain.diagnosis.evidence import Bearing, Evidence
+from estate.domain.phrases import together
 from estate.errors import KnownFault
 from estate.window import words
 from estate.window.marks import Mark
 from estate.window.sizes import grown
 from estate.window.translating import said, tr
+from estate.window.widgets.beside import Beside
 from estate.window.widgets.entry import NumberField
 from estate.window.widgets.flowing import Flowing
 from estate.window.widgets.scrolled import in_scroll_area
@@ -82,7 +83,7 @@ class DiagnosisPanel(QWidget):
         column.addLayout(head)
         column.addWidget(self.wrong)
         column.addWidget(area, 1)
-        column.addWidget(label(SCALD, "caution", wraps=True))
+        column.addWidget(label(tr(SCALD), "caution", wraps=True))
 
     def turn_to(self, outlet_id: int | None) -> None:
         """Turn to an outlet; its causes are asked for now if the panel is in sight, else once it is."""
@@ -112,9 +113,9 @@ class DiagnosisPanel(QWidget):
     def tell_why_not(self, fault: KnownFault) -> None:
         """Say why there is nothing to diagnose."""
         empty(self._column)
-        self.about_visit.setText(fault.title)
-        self._column.addWidget(label(fault.detail, wraps=True))
-        self._column.addWidget(label(fault.remedy, wraps=True))
+        self.about_visit.setText(tr(fault.title))
+        self._column.addWidget(label(tr(fault.detail), wraps=True))
+        self._column.addWidget(label(tr(fault.remedy), wraps=True))
         self._column.addStretch(1)
 
     def tell(self, found: Diagnosed) -> None:
@@ -127,14 +128,14 @@ class DiagnosisPanel(QWidget):
         if made.symptoms:
             self._show(made)
         else:
-            self._column.addWidget(label(NOTHING_AMISS, wraps=True))
+            self._column.addWidget(label(tr(NOTHING_AMISS), wraps=True))
         for caution in made.cautions:
             if caution != SCALD:
-                self._column.addWidget(label(caution, "caution", wraps=True))
+                self._column.addWidget(label(tr(caution), "caution", wraps=True))
         self._column.addStretch(1)
 
     def _show(self, made: Diagnosis) -> None:
-        found = "\n".join(f"•  {words.sentence(each)}" for each in made.symptoms)
+        found = "\n".join(f"•  {words.sentence(tr(each))}" for each in made.symptoms)
         self._column.addWidget(label(found, wraps=True))
         self._column.addWidget(label(tr(_NO_PROBABILITY), "strong", wraps=True))
         left, right = QVBoxLayout(), QVBoxLayout()
@@ -146,25 +147,27 @@ class DiagnosisPanel(QWidget):
             for card in cards:
                 column.addWidget(card)
             column.addStretch(1)
-        held = QWidget()
-        row = QHBoxLayout(held)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(12)
-        row.addLayout(left, 1)
-        row.addLayout(right, 1)
-        self._column.addWidget(held)
-        self._column.addWidget(label(made.ordering, "small", wraps=True))
+        beside = Beside(gap=12)
+        for column in (left, right):
+            column.setContentsMargins(0, 0, 0, 0)
+            held = QWidget()
+            held.setLayout(column)
+            beside.add(held)
+        self._column.addWidget(beside)
+        self._column.addWidget(label(tr(made.ordering), "small", wraps=True))
 
 
 def _causes(made: Diagnosis) -> Card:
     card = Card(tr("Likely causes, in order"))
     for place, suspect in enumerate(made.suspects, start=1):
-        card.body.addWidget(label(f"{place}.  {words.sentence(suspect.cause.name)}", "strong", wraps=True))
+        card.body.addWidget(
+            label(f"{place}.  {words.sentence(tr(suspect.cause.name))}", "strong", wraps=True)
+        )
         card.body.addLayout(_evidence(suspect))
     if not made.suspects:
         card.body.addWidget(label(tr("None: nothing that was measured speaks for one."), wraps=True))
     if made.others:
-        names = "; ".join(each.cause.name for each in made.others)
+        names = "; ".join(tr(each.cause.name) for each in made.others)
         card.body.addWidget(label(tr("Nothing speaks for: {names}.", names=names), "small", wraps=True))
     return card
 
@@ -187,13 +190,13 @@ def _lines(evidence: Iterable[Evidence]) -> list[tuple[Bearing, str, str]]:
     """What bears on a cause, in order; measurements that are missing in one line."""
     held = list(evidence)
     lines: list[tuple[Bearing, str, str]] = [
-        (bearing, each.words, each.source)
+        (bearing, tr(each.words), each.source)
         for bearing in _BEARINGS
         if bearing is not Bearing.MISSING
         for each in held
         if each.bearing is bearing
     ]
-    missing = "; ".join(each.words for each in held if each.bearing is Bearing.MISSING)
+    missing = "; ".join(tr(each.words) for each in held if each.bearing is Bearing.MISSING)
     return [*lines, (Bearing.MISSING, words.sentence(missing), "")] if missing else lines
 
 
@@ -231,11 +234,16 @@ def _check(place: int, check: NextCheck) -> QWidget:
     column = QVBoxLayout(held)
     column.setContentsMargins(0, 0, 0, 2)
     column.setSpacing(1)
-    column.addWidget(_wrapped(f"{place}.  {check.words}", "strong" if check.tells_apart else ""))
+    column.addWidget(_wrapped(f"{place}.  {tr(check.words)}", "strong" if check.tells_apart else ""))
     if check.points_to:
         column.addWidget(
             _wrapped(
-                tr("If {shows}: {points_to}.", shows=check.shows, points_to="; ".join(check.points_to)), ""
+                tr(
+                    "If {shows}: {points_to}.",
+                    shows=check.shows,
+                    points_to=together(*check.points_to, between="; "),
+                ),
+                "",
             )
         )
     column.addWidget(_wrapped(check.source, "small"))
@@ -248,6 +256,9 @@ def _wanted(made: Diagnosis) -> tuple[Card, ...]:
     card = Card(tr("Not measured, and would help"))
     for each in made.wanted:
         card.body.addWidget(
-            _told(f"•  {words.sentence(each.words)}", tr("on: {bears_on}", bears_on="; ".join(each.bears_on)))
+            _told(
+                f"•  {words.sentence(tr(each.words))}",
+                tr("on: {bears_on}", bears_on=together(*each.bears_on, between="; ")),
+            )
         )
     return (card,)

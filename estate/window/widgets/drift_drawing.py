@@ -237,8 +237,10 @@ class Drawing:
         self._marks.pen(self._shades.text)
         wide = QFontMetricsF(font).horizontalAdvance(text)
         if text:
-            below = self._metrics().height() if self._named + wide > self._plot.width() else 0.0
-            self._over(QPointF(self._plot.right() - wide - 7, self._plot.top() + 3 + below), text)
+            beside = self._named + wide <= self._plot.width()
+            foot = self._plot.bottom() - QFontMetricsF(font).height() - 3
+            at = QPointF(self._plot.right() - wide - 7, self._plot.top() + 3 if beside else foot)
+            self._over(at, text)
 
     def _over(self, at: QPointF, text: str, strength: float = 0.8) -> None:
         """Words on a ground of their own, so that lines do not run through them."""

@@ -123,6 +123,12 @@ class WheelGuard(QObject):
         return super().eventFilter(watched, event)
 
 
+def put_words(box: QComboBox, words: str) -> None:
+    """Show words in a box that takes any; Qt puts the chosen one in their place on Enter, so choose none."""
+    box.setCurrentIndex(box.findText(words))
+    box.setEditText(words)
+
+
 class WordsField(QComboBox):
     """Takes words, offering those used before."""
 
@@ -132,7 +138,11 @@ class WordsField(QComboBox):
         self.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.setAccessibleName(name)
         self.addItems(list(known))
-        self.setCurrentText("")
+        self.put("")
         edit = self.lineEdit()
         if edit is not None:
             edit.setAccessibleName(name)
+
+    def put(self, words: str) -> None:
+        """Show words."""
+        put_words(self, words)

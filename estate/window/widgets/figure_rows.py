@@ -77,7 +77,7 @@ class ListLink(QPushButton):
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(sentence)
         self.setAccessibleDescription(tr("Opens the list"))
-        self.setToolTip(tr("Show the list: {asks}", asks=words.sentence(asks.words)))
+        self.setToolTip(tr("Show the list: {asks}", asks=words.sentence(tr(asks.words))))
         self.clicked.connect(lambda checked=False: self.asked.emit(self.asks))
 
 
@@ -121,16 +121,16 @@ class FigureRows(QWidget):
                 Sign(mark, tr(Weight.UNKNOWN.value) if unknown else tr("nothing")), 0, 0, _TOP
             )
             self._grid.addWidget(said, 0, 1, 1, 2)
-        nothing = [each.nothing for each in figures if not each.count and each.nothing]
+        nothing = [tr(each.nothing) for each in figures if not each.count and each.nothing]
         if nothing:
             below = label(f"{words.sentence('; '.join(nothing))}.", "muted", wraps=True)
             self._grid.addWidget(below, len(shown) + 1, 0, 1, 3)
 
     def _row(self, row: int, figure: Figure) -> None:
-        link = ListLink(f"{figure.count:,} {figure.counted}", figure.sentence, figure.asks)
+        link = ListLink(tr(figure.counted), tr(figure.sentence), figure.asks)
         link.asked.connect(self.asked)
         self.links[figure.asks.behind] = link
-        said = label(f"{figure.words} {figure.more}".rstrip(), wraps=True)
+        said = label(words.together(tr(figure.words), tr(figure.more)), wraps=True)
         said.setContentsMargins(0, 3, 0, 0)
         self._grid.addWidget(Sign(OF_WEIGHT[figure.weight], tr(figure.weight.value)), row, 0, _TOP)
         self._grid.addWidget(link, row, 1, _TOP | Qt.AlignmentFlag.AlignRight)

@@ -10,12 +10,14 @@ from typing_extensions import override
 from estate.domain.things import Thing
 from estate.window.announcing import announce
 from estate.window.models.found_rows import FoundRows, spoken
+from estate.window.sizes import grown
 from estate.window.translating import tr, tr_count
 from estate.window.widgets.found_cell import FoundCell
 from estate.window.widgets.text import label
 
 _MOST_ROWS = 14
 _WIDE = 620
+"""Never narrower, pixels for text at 100 %."""
 _MOVES = {
     Qt.Key.Key_Down: 1,
     Qt.Key.Key_Up: -1,
@@ -73,7 +75,7 @@ class FoundList(QFrame):
         """Take the place below the box, as high as the finds need and the window has."""
         window = self._over
         foot = box.mapTo(window, QPoint(0, box.height() + 2))
-        wide = min(max(box.width(), _WIDE), window.width() - 12)
+        wide = min(max(box.width(), grown(_WIDE)), window.width() - 12)
         left = max(6, min(foot.x(), window.width() - wide - 6))
         rows = min(len(self.rows.things), _MOST_ROWS)
         each = self.list.sizeHintForRow(0) if rows else 0

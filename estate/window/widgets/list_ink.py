@@ -16,6 +16,8 @@ from estate.window.schemes import LIGHT
 from estate.window.translating import said, tr
 
 _LEADING: Final = 1.14
+_INSET: Final = (1 - 1 / _LEADING) / 2
+"""Of a line's height, above its words: as much as below them."""
 _CAUTION: Final = said(
     "An empty cell says that nothing is on record there; what was not measured was not tested. No line is a "
     "permission to use an outlet: local codes, the maker's instructions and the site's risk assessment come "
@@ -179,7 +181,7 @@ def _draw_group(painter: QPainter, room: Room, piece: Piece, top: float) -> None
     left = _draw_mark(painter, room, piece.marks[0], 2.0, top)
     painter.setFont(room.strong)
     painter.setPen(QColor(LIGHT.text))
-    _write(painter, piece.cells[0][0], left, top + room.line * 0.12, room.wide)
+    _write(painter, piece.cells[0][0], left, top + room.line * _INSET, room.wide)
 
 
 def _draw_cells(painter: QPainter, room: Room, strip: Strip, piece: Piece, top: float) -> None:
@@ -189,7 +191,7 @@ def _draw_cells(painter: QPainter, room: Room, strip: Strip, piece: Piece, top: 
         painter.setFont(room.font)
         painter.setPen(QColor(LIGHT.text))
         for number, words in enumerate(piece.cells[place]):
-            high = top + (number + 0.12) * room.line
+            high = top + (number + _INSET) * room.line
             _write(painter, words, after, high, left + wide - after, room.shown.columns[place].to_right)
         left += wide + GAP
 

@@ -93,7 +93,7 @@ class OutletActions(QWidget):
         line = self.chosen
         for step, button in self.steps.items():
             button.setVisible(line is not None and step in line.possible)
-        self.next.setText("" if line is None else line.next_step)
+        self.next.setText("" if line is None else tr(line.next_step))
         self.facts.tell([] if line is None else action_facts(line))
         events = () if line is None else tuple(reversed(line.action.events))
         self.done.setText("\n".join(event_words(each) for each in events) or tr("Nothing yet."))

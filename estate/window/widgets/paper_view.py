@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from PySide6.QtCore import QRect, Qt, Signal
+from PySide6.QtCore import QPointF, QRect, QRectF, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QGuiApplication,
@@ -139,7 +139,9 @@ class PaperView(QAbstractScrollArea):
         for sheet, top in zip(self._sheets(), self._tops(), strict=True):
             place = self._place(sheet, top)
             if place.intersects(self.viewport().rect()):
-                painter.drawImage(place, self._picture(sheet))
+                picture = self._picture(sheet)
+                drawn = QSizeF(picture.size()) / self.devicePixelRatioF()  # as drawn: scaling drops lines
+                painter.drawImage(QRectF(QPointF(place.topLeft()), drawn), picture)
                 painter.setPen(QPen(QColor(shades.edge)))
                 painter.drawRect(place)
         if self.hasFocus():

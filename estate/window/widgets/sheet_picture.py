@@ -73,7 +73,7 @@ class SheetPicture(QWidget):
         for each in self._questions:
             found = place_of(each.cell)
             if each.sheet == sheet.name and found is not None:
-                asked[found] = each.remedy
+                asked[found] = tr(each.remedy)
         ground = QBrush(shades_of(self.palette()).tint(Tone.MEND).darker(106))
         self.model.show(sheet, header, asked, ground)
         self._measure(sheet)

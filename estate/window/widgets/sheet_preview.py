@@ -1,5 +1,7 @@
 """A sheet before it is taken: as it is, what was read of it, what is asked, and what would change."""
 
+from itertools import pairwise
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
@@ -167,6 +169,8 @@ class SheetPreview(QWidget):
             return
         self.picture.go_to(asked.sheet, asked.row, asked.cell)
         self.panel.ask(asked, self.answering.answer_to(asked), self.answering.alike(asked))
+        for before, after in pairwise([self.questions, *self.panel.in_order()]):
+            self.setTabOrder(before, after)
 
     def _on_visit(self) -> None:
         index = self.visits.currentIndex()
@@ -189,6 +193,7 @@ class SheetPreview(QWidget):
         following = min(place + step, len(self._asked.rows) - 1)
         self.questions.setCurrentIndex(self.questions.ordered.mapFromSource(self._asked.index(following, 0)))
         self._on_question()
+        self.questions.setFocus()
         self.answers_changed.emit()
 
 

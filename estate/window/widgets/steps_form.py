@@ -61,14 +61,14 @@ class StepsForm(QWidget):
         grid.addWidget(label(tr("Remark"), "small"), 0, 2)
         row = 1
         for step in asked_steps(kind):
-            answer, remark = AnswerField(step.words), QLineEdit()
+            answer, remark = AnswerField(tr(step.words)), QLineEdit()
             remark.setAccessibleName(tr("Remark: {step}", step=step.words))
             answer.setToolTip(tr(step.source))
             answer.installEventFilter(self._guard)
             answer.edited.connect(self.edited)
             remark.textEdited.connect(self.edited)
             self.answers[step.key], self.remarks[step.key] = answer, remark
-            for column, widget in enumerate((label(step.words, wraps=True), answer, remark)):
+            for column, widget in enumerate((label(tr(step.words), wraps=True), answer, remark)):
                 grid.addWidget(widget, row, column)
             row += 1
         grid.addWidget(label(tr("Parts put in")), row, 0)

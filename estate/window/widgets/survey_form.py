@@ -12,6 +12,7 @@ from estate.domain.suitability.survey import ModelFigures, Supply, Survey
 from estate.domain.valves import SchemeClass
 from estate.window import words
 from estate.window.models.visit_fields import Value
+from estate.window.sizes import grown
 from estate.window.translating import said, tr
 from estate.window.widgets.entry import AnswerField, HintedField, NumberField, WheelGuard
 from estate.window.widgets.text import label
@@ -26,6 +27,8 @@ class Figure:
     unit: str
 
 
+_NUMBER = 84
+"""Width of a number, pixels for text at 100 %."""
 _SIDES = (("hot", said("Hot")), ("cold", said("Cold")))
 _SUPPLIES = (
     ("temperature_c", said("Temperature"), "°C"),
@@ -38,12 +41,12 @@ WANTED = (
     Figure("pipe_m", said("Blended pipe"), "m"),
 )
 OF_MODEL = (
-    Figure("model.min_differential_k", said("Least hot-to-mix difference"), "K"),
-    Figure("model.max_pressure_ratio", said("Greatest ratio of pressures"), "to 1"),
-    Figure("model.max_pressure_difference_bar", said("Greatest difference of pressures"), "bar"),
+    Figure("model.min_differential_k", said("Least difference hot to mixed"), "K"),
+    Figure("model.max_pressure_ratio", said("Largest ratio of pressures"), "to 1"),
+    Figure("model.max_pressure_difference_bar", said("Largest difference of pressures"), "bar"),
     Figure("model.least_flow_l_min", said("Least flow"), "l/min"),
     Figure("model.flow_at_1_bar_l_min", said("Flow at 1 bar on both sides"), "l/min"),
-    Figure("model.max_static_bar", said("Greatest pressure at rest"), "bar"),
+    Figure("model.max_static_bar", said("Highest pressure at rest"), "bar"),
     Figure("model.max_hot_c", said("Hottest supply"), "°C"),
 )
 
@@ -124,7 +127,7 @@ class SurveyForm(QWidget):
         for row, (name, field) in enumerate(fields):
             grid.addWidget(label(name, wraps=True), row, 0)
             if isinstance(field, NumberField):
-                field.setFixedWidth(84)
+                field.setFixedWidth(grown(_NUMBER))
             grid.addWidget(field, row, 1)
         self._column.addLayout(grid)
 
@@ -145,7 +148,7 @@ class SurveyForm(QWidget):
             for row, (ending, measured, unit) in enumerate(_SUPPLIES, start=1):
                 name = f"{tr(heading)}: {tr(measured).lower()}, {unit}"
                 field = self._number(f"{side}.{ending}", name)
-                field.setFixedWidth(84)
+                field.setFixedWidth(grown(_NUMBER))
                 grid.addWidget(field, row, column)
         for row, (_, measured, unit) in enumerate(_SUPPLIES, start=1):
             grid.addWidget(label(f"{tr(measured)}, {unit}"), row, 0)
@@ -168,7 +171,7 @@ class SurveyForm(QWidget):
         self.scheme_class.setCurrentIndex(0 if kind is None else self.scheme_class.findData(kind))
         self.designations.setText(", ".join(survey.designations))
         self.risk_assessed.put(survey.risk_assessed)
-        known = "; ".join(taken_from) or tr("no visit or survey on record measured the supplies")
+        known = "; ".join(map(tr, taken_from)) or tr("no visit or survey on record measured the supplies")
         self.taken_from.setText(
             tr(
                 "From the register: {known}; the rest as kept with outlet and valve. What you "

@@ -43,7 +43,7 @@ class ValveFields(QWidget):
         classes = [(tr("Type {each}", each=each.value), each) for each in SchemeClass]
         self.scheme_class = Choice(tr("Scheme class"), [*unsaid, *classes], body.scheme_class)
         types = [(tr(_EN[each]), each) for each in EnType]
-        self.en_type = Choice(tr("Type after EN 1111"), [*unsaid, *types], body.en_type)
+        self.en_type = Choice(tr("Type to EN 1111"), [*unsaid, *types], body.en_type)
         self.designations = QLineEdit(" ".join(body.designations))
         self.designations.setPlaceholderText(tr("such as HP-W LP-W"))
         self.size_mm = MeasureField(tr("Nominal size"), "mm", 150)
@@ -70,7 +70,7 @@ class ValveFields(QWidget):
             (tr("Model"), self.model),
             (tr("Serial number"), self.serial),
             (tr("Scheme class"), self.scheme_class),
-            (tr("Type after EN 1111"), self.en_type),
+            (tr("Type to EN 1111"), self.en_type),
             (tr("Designations, as on the body"), self.designations),
         ):
             first.add(name, field)

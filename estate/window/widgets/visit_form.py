@@ -162,12 +162,12 @@ class VisitForm(QScrollArea):
         self._grid.addWidget(heading, row, 0, 1, 3, Qt.AlignmentFlag.AlignBottom)
         row += 1
         if section.before_adjusting:
-            self._asked_first = label(tr(_CHANGED), "caution")
+            self._asked_first = label(tr(_CHANGED), "caution", wraps=True)
             self._asked_first.hide()
             self._grid.addWidget(self._asked_first, row, 0, 1, 5)
             row += 1
         if section.note:
-            self._grid.addWidget(label(tr(section.note), "caution"), row, 0, 1, 5)
+            self._grid.addWidget(label(tr(section.note), "caution", wraps=True), row, 0, 1, 5)
             row += 1
         for each in section.fields:
             self._fill_field(each, row)
@@ -215,7 +215,7 @@ class VisitForm(QScrollArea):
         """Show a visit in the fields."""
         self.kind.setCurrentIndex(self.kind.findData(draft.kind))
         self.on.setDate(QDate(draft.on.year, draft.on.month, draft.on.day))
-        self.person.setCurrentText(draft.person)
+        self.person.put(draft.person)
         self._instrument_words = draft.instrument_words
         if draft.instrument_words:
             self.instrument.setItemText(
