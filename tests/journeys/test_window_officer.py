@@ -186,6 +186,10 @@ def test_that_a_correction_counts_in_place_of_the_entry_it_corrects(seat: Seat) 
     dialog.form.fields["cold_c"].put(None)
     QTest.keyClicks(dialog.form.fields["cold_c"], "11.1")
     press(dialog, Qt.Key.Key_Return, CTRL)
+    assert focused() is dialog.why
+    QTest.keyClicks(dialog.why, "misread")
+    press(dialog.why, Qt.Key.Key_Return)
+    assert focused() is dialog.go_on
     press(focused(), Qt.Key.Key_Return)
     page = seat.window.showing.outlet
     assert page is not None

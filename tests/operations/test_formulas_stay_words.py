@@ -67,7 +67,8 @@ def poisoned(empty: Register, tmp_path: Path) -> Register:
     """A register in which every name, remark and reference is hostile."""
     lines = [HEADING]
     for number, text in enumerate(HOSTILE):
-        names = [text] * 6
+        site, building, *others = [text] * 6
+        names = [site, f"{building}{number}", *others]  # levels alike but for a sign can't share a building
         valve = [text, text, f"{text}{number}", "TMV3", "41", "2026-01-05"]
         lines.append(quoted(f"{text}{number}", *names, "basin", "patients", *valve))
     bring(empty, tmp_path, "\n".join(lines) + "\n", "assets.csv")

@@ -192,10 +192,8 @@ def impatient(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     yield
 
 
-def test_that_a_register_that_stays_in_use_is_told_plainly(
-    impatient: None, database: Database, address: str
-) -> None:
-    other = open_existing(address)
+def test_that_a_register_that_stays_in_use_is_told_plainly(impatient: None, database: Database) -> None:
+    other = open_existing(database.url)
     held, done = threading.Event(), threading.Event()
 
     def hold() -> None:

@@ -5,7 +5,6 @@ from collections.abc import Callable, Mapping
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
-    QLineEdit,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -24,6 +23,7 @@ from estate.window.models.visit_fields import FIELDS, section_of, shown, value_o
 from estate.window.tasks import Latest
 from estate.window.translating import said, tr
 from estate.window.widgets.beside import Beside
+from estate.window.widgets.entry import OnwardField
 from estate.window.widgets.findings import FindingsList, VerdictChip
 from estate.window.widgets.scrolled import scrolled
 from estate.window.widgets.text import Card, Facts, label
@@ -170,6 +170,7 @@ class RecordVisitDialog(Shell):
             self.go_on.setText(tr("Record this visit"))
             self.go_on.setAutoDefault(True)
             asked = self.why.parent() is not None and not self.why.text().strip()
+            self.why.leads_to = self.go_on
             (self.why if asked else self.go_on).setFocus()
 
     @override
@@ -212,7 +213,7 @@ class _Confirm(Beside):
         self._instruments = instruments
         self._verdict = VerdictChip()
         self._findings = FindingsList()
-        self.why = QLineEdit()
+        self.why = OnwardField()
         self.why.setAccessibleName(tr(_WHY))
         self.why.setMaxLength(200)
         self._facts = Facts()

@@ -3,14 +3,36 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 from typing_extensions import override
 
 from estate.window.models.visit_fields import Value, parse_number
 from estate.window.translating import tr
 
+_KEYPAD = Qt.KeyboardModifier.KeypadModifier
 
-class NumberField(QLineEdit):
+
+class OnwardField(QLineEdit):
+    """Takes words; Enter goes on to what comes next and presses no button.
+
+    Attributes:
+        leads_to: where Enter goes; None takes the next one in order.
+    """
+
+    leads_to: QWidget | None = None
+
+    @override
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter) or event.modifiers() & ~_KEYPAD:
+            super().keyPressEvent(event)
+        elif self.leads_to is None:
+            self.focusNextChild()
+        else:
+            self.leads_to.setFocus()
+
+
+class NumberField(OnwardField):
     """Takes a number with a point or a comma; blank means not measured.
 
     Attributes:
@@ -26,7 +48,6 @@ class NumberField(QLineEdit):
         self.setAlignment(Qt.AlignmentFlag.AlignRight)
         self.textEdited.connect(self._on_edited)
         self.textChanged.connect(self._mark)
-        self.returnPressed.connect(self.focusNextChild)
 
     def value(self) -> Value:
         """The number; None where blank or not readable."""
