@@ -28,7 +28,7 @@ def signing_of(register: Register, noun: SignedNoun, ids: Collection[int]) -> Ma
         there, _ = signatures.there_and_void(session, noun.value, ids)
     missing = sorted(row_id for row_id, each in found.items() if row_id not in there and not each.signatures)
     if missing:
-        detail = f"{noun.value} {', '.join(map(str, missing))}."
+        detail = phrase("{noun} {missing}.", noun=phrase(noun.value), missing=", ".join(map(str, missing)))
         raise NotFoundFault("No such entry", detail, "Read the register afresh.")
     return found
 

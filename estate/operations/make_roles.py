@@ -49,7 +49,9 @@ def add_account(
     _must_be_owner(register, Deed.KEEP_ACCOUNTS)
     if not name.strip() or role is Role.OWNER:
         remedy = phrase("Give a name, and reader, recorder, officer or keeper.")
-        raise EntryFault("No such account", f'"{name}", {role.value}.', remedy)
+        raise EntryFault(
+            "No such account", phrase('"{name}", {role}.', name=name, role=phrase(role.value)), remedy
+        )
     if building_id is not None and role is not Role.RECORDER:
         detail = phrase("{role} is not held to a building.", role=phrase(role.value))
         raise EntryFault("A role of the whole estate", detail, "Leave the building out.")
