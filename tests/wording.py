@@ -14,7 +14,6 @@ import sys
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Set
 from enum import StrEnum
-from functools import cache
 from pathlib import Path
 from pkgutil import walk_packages
 from string import Formatter
@@ -28,8 +27,9 @@ from estate.domain.reading_names import ISOLATION_NAMES, PLAIN_NAMES
 from estate.domain.rules.catalogue import CATALOGUE as RULE_KEYS
 from estate.window.trust import Why
 from tests.architecture import sources_in
+from tests.fault_wording import fault_sources, fault_texts
+from tests.written_words import FAULTS, Sources, bare, is_words, literal, name_of, nodes
 
-Sources = Mapping[str, str]
 SHOWERS = {
     "setText",
     "setToolTip",
@@ -72,15 +72,6 @@ SHOWERS = {
     "folder",
 }
 """What shows the first words that it is given to a person, by the last name of the call."""
-FAULTS = "Fault"
-"""How the names of known faults end: each of their words is shown."""
-UNITS = {"°C", "°F", "K", "kPa", "MPa", "mbar", "psi", "bar", "mm", "cm", "m", "s", "min", "ml", "l", "UTC"}
-UNITS |= {"l/min", "ml/min", "l/h", "l/s", "ml/s", "m³/h", "mg/l", "CaCO₃", "MiB", "KiB"}
-"""The same in every language."""
-PLAIN = {"strong", "small", "muted", "caution", "title", "heading", "large", "wrong"}
-"""Kinds of the style sheet, which `label` takes after its words."""
-_PLAIN = re.compile(r"\.|\*\.|#|(Ctrl|Alt|Shift)\+|F\d+$")
-"""Endings of files, colours and keys of the keyboard."""
 _KEY = re.compile(r"[a-zA-Z]|[a-z]{1,4}|[a-z0-9]+([-_.][a-z0-9_]+)+")
 """Names by which the program knows things; no one reads them."""
 WRAPPERS = {"tr", "tr_count", "said", "phrase", "phrase_count"}
@@ -88,50 +79,13 @@ COUNTED = {"tr_count", "phrase_count"}
 """Of these: those that take a count, and the text for one of it, before the text that a catalogue holds."""
 
 
-def _name_of(call: ast.Call) -> str:
-    return call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
-
-
-@cache
-def _nodes(text: str) -> tuple[ast.AST, ...]:
-    """Everything in a module; it is read once for all rules."""
-    return tuple(ast.walk(ast.parse(text)))
-
-
 def _calls(sources: Sources) -> Iterator[tuple[str, ast.Call]]:
     for module, text in sources.items():
-        yield from ((module, node) for node in _nodes(text) if isinstance(node, ast.Call))
-
-
-def _bare(node: ast.expr) -> Iterator[ast.expr]:
-    """Literals that reach a shower as they are: through choices and glue, but not through another call."""
-    if isinstance(node, ast.Constant | ast.JoinedStr):
-        yield node
-    elif isinstance(node, ast.IfExp):
-        yield from (*_bare(node.body), *_bare(node.orelse))
-    elif isinstance(node, ast.BoolOp):
-        yield from (each for part in node.values for each in _bare(part))
-    elif isinstance(node, ast.BinOp):
-        yield from (*_bare(node.left), *_bare(node.right))
-    elif isinstance(node, ast.List | ast.Tuple):
-        yield from (each for part in node.elts for each in _bare(part))
-
-
-def _literal(node: ast.expr) -> str:
-    if isinstance(node, ast.JoinedStr):
-        return " ".join(str(part.value) for part in node.values if isinstance(part, ast.Constant))
-    return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""
-
-
-def _is_words(text: str) -> bool:
-    """Whether a text has letters beyond units, kinds and endings of files."""
-    parts = (part.strip(".,:;()/…–•·“”%") for part in text.split())
-    said = [part for part in parts if any(letter.isalpha() for letter in part) and part not in UNITS]
-    return bool(said) and text not in PLAIN and not _PLAIN.match(text)
+        yield from ((module, node) for node in nodes(text) if isinstance(node, ast.Call))
 
 
 def _shown(call: ast.Call) -> list[ast.expr]:
-    name = _name_of(call)
+    name = name_of(call)
     if name.endswith(FAULTS):
         return list(call.args)
     if name == "addTab":
@@ -148,21 +102,21 @@ def _shown(call: ast.Call) -> list[ast.expr]:
 def not_translated(sources: Sources) -> list[str]:
     """Words that are shown as they stand, past `tr`."""
     return [
-        f"{module}:{node.lineno} shows {_literal(node)!r} past tr()"
+        f"{module}:{node.lineno} shows {literal(node)!r} past tr()"
         for module, call in _calls(sources)
         for argument in _shown(call)
-        for node in _bare(argument)
-        if _is_words(_literal(node))
+        for node in bare(argument)
+        if is_words(literal(node))
     ]
 
 
 def put_together_inside(sources: Sources) -> list[str]:
     """Texts put together before they are looked up: no catalogue can hold them."""
     return [
-        f"{module}:{call.lineno} puts a text together inside {_name_of(call)}()"
+        f"{module}:{call.lineno} puts a text together inside {name_of(call)}()"
         for module, call in _calls(sources)
-        if _name_of(call) in WRAPPERS
-        for argument in call.args[1 if _name_of(call) in COUNTED else 0 :]
+        if name_of(call) in WRAPPERS
+        for argument in call.args[1 if name_of(call) in COUNTED else 0 :]
         if isinstance(argument, ast.JoinedStr | ast.BinOp)
     ]
 
@@ -183,7 +137,7 @@ def asked_too_early(sources: Sources) -> list[str]:
         f"{module}:{node.lineno} translates on import; mark it with said()"
         for module, text in sources.items()
         for node in _on_import(ast.parse(text))
-        if isinstance(node, ast.Call) and _name_of(node) in {"tr", "tr_count"}
+        if isinstance(node, ast.Call) and name_of(node) in {"tr", "tr_count"}
     ]
 
 
@@ -192,8 +146,8 @@ def left_in_pieces(sources: Sources) -> list[str]:
     return [
         f"{module}:{call.lineno} holds a piece to be glued on: {text!r}"
         for module, call in _calls(sources)
-        if _name_of(call) in WRAPPERS
-        for text in (_literal(each) for each in call.args)
+        if name_of(call) in WRAPPERS
+        for text in (literal(each) for each in call.args)
         if text != text.strip() or text.startswith((",", ";", "."))
         if not text.startswith(".xls")
     ]
@@ -214,7 +168,7 @@ def _given_differs(call: ast.Call) -> bool:
     if not texts or any(each.arg is None for each in call.keywords):
         return False
     given = {each.arg for each in call.keywords if each.arg is not None}
-    counted = {"n"} if _name_of(call) in COUNTED else set()
+    counted = {"n"} if name_of(call) in COUNTED else set()
     wanted = [_names_in(each) - counted for each in texts]
     return any(each != given for each in wanted) and bool(given or call.args[1:] or counted)
 
@@ -222,16 +176,16 @@ def _given_differs(call: ast.Call) -> bool:
 def with_other_names(sources: Sources) -> list[str]:
     """Texts whose names in braces are not those that are given."""
     return [
-        f"{module}:{call.lineno} gives other names than {_literal(call.args[0])!r} has"
+        f"{module}:{call.lineno} gives other names than {literal(call.args[0])!r} has"
         for module, call in _calls(sources)
-        if _name_of(call) in WRAPPERS - {"said"} and call.args and _given_differs(call)
+        if name_of(call) in WRAPPERS - {"said"} and call.args and _given_differs(call)
     ]
 
 
 def _texts_of(module: str, call: ast.Call, sources: Sources) -> Iterator[str]:
-    for argument in call.args[2:] if _name_of(call) in COUNTED else call.args:
-        for node in _bare(argument):
-            if text := _literal(node):
+    for argument in call.args[2:] if name_of(call) in COUNTED else call.args:
+        for node in bare(argument):
+            if text := literal(node):
                 yield text
         held = argument.value if isinstance(argument, ast.Subscript) else argument
         if isinstance(held, ast.Name):
@@ -240,7 +194,7 @@ def _texts_of(module: str, call: ast.Call, sources: Sources) -> Iterator[str]:
 
 def _imported(module: str, name: str, sources: Sources) -> list[str]:
     """Texts that another room of the program holds, such as a caution of the domain."""
-    for node in _nodes(sources[module]):
+    for node in nodes(sources[module]):
         if isinstance(node, ast.ImportFrom) and node.module and not node.module.startswith("estate.window"):
             for alias in node.names:
                 if (alias.asname or alias.name) == name:
@@ -293,19 +247,19 @@ def phrase_sources() -> dict[str, str]:
 
 def _samples(call: ast.Call) -> list[ast.expr]:
     """What only lends a column its width."""
-    return call.args[2:3] if _name_of(call) == "Column" else []
+    return call.args[2:3] if name_of(call) == "Column" else []
 
 
 def literals(sources: Sources) -> frozenset[str]:
     """Every text that the modules themselves hold, wrapped or not, and the words of choices."""
     found = set(texts(sources))
     for text in sources.values():
-        calls = [node for node in _nodes(text) if isinstance(node, ast.Call)]
+        calls = [node for node in nodes(text) if isinstance(node, ast.Call)]
         samples = {id(each) for call in calls for each in _samples(call)}
-        for node in _nodes(text):
+        for node in nodes(text):
             if isinstance(node, ast.Constant | ast.JoinedStr) and id(node) not in samples:
-                found.add(_literal(node).strip(" .,:;…()“”\n"))
-    return frozenset(each for each in found if _is_words(each) and not _KEY.fullmatch(each))
+                found.add(literal(node).strip(" .,:;…()“”\n"))
+    return frozenset(each for each in found if is_words(each) and not _KEY.fullmatch(each))
 
 
 def wrapped(sources: Sources) -> frozenset[str]:
@@ -313,20 +267,21 @@ def wrapped(sources: Sources) -> frozenset[str]:
     return frozenset(
         text
         for module, call in _calls(sources)
-        if _name_of(call) in WRAPPERS
+        if name_of(call) in WRAPPERS
         for text in _texts_of(module, call, sources)
     )
 
 
 def texts(sources: Sources) -> list[str]:
     """Every text that the window can show, once, in the order of the alphabet."""
-    return sorted(wrapped(sources) | set(_choices()), key=lambda text: (text.casefold(), text))
+    found = wrapped(sources) | set(_choices()) | fault_texts(fault_sources())
+    return sorted(found, key=lambda text: (text.casefold(), text))
 
 
 def going_with_a_count(sources: Sources) -> frozenset[str]:
     """Texts of which a catalogue can hold a form for each kind of count."""
-    calls = (call for _, call in _calls(sources) if _name_of(call) in COUNTED)
-    return frozenset(_literal(each) for call in calls for each in call.args[2:])
+    calls = (call for _, call in _calls(sources) if name_of(call) in COUNTED)
+    return frozenset(literal(each) for call in calls for each in call.args[2:])
 
 
 def longest_pieces(found: Iterable[str]) -> frozenset[str]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from math import hypot, isfinite
 
+from estate.domain.phrases import phrase
 from estate.domain.steps import Seen, Steps
 from estate.domain.visits import VisitDraft
 from estate.errors import EntryFault
@@ -27,7 +28,7 @@ class Collected:
         if not all(isfinite(each) and each >= 0 for each in figures) or self.seconds == 0:
             raise EntryFault(
                 "That is no collected volume",
-                f"{self.volume_ml:g} ml in {self.seconds:g} s.",
+                phrase("{volume_ml:g} ml in {seconds:g} s.", volume_ml=self.volume_ml, seconds=self.seconds),
                 "Give the volume in ml, 0 or more, and the time in s, more than 0.",
             )
 

@@ -6,6 +6,7 @@ from datetime import datetime
 from types import MappingProxyType
 from typing import Final
 
+from estate.domain.phrases import phrase, together
 from estate.domain.rules.values import RuleValue
 from estate.domain.visits import VisitDraft, measured
 from estate.errors import EntryFault
@@ -57,6 +58,9 @@ class Meanwhile:
     fields: tuple[FieldChange, ...] = ()
 
 
+_LOOK: Final = phrase("Look at what is there now, and do it again where it still holds; nothing was changed.")
+
+
 class ConflictFault(EntryFault):
     """A change was begun on an older state of what it would change; nothing was written.
 
@@ -73,25 +77,25 @@ class ConflictFault(EntryFault):
         title: str,
         meanwhile: tuple[Meanwhile, ...],
         now: Seen | Rows | RuleValue | None,
-        remedy: str = "Look at what is there now, and do it again where it still holds; nothing was changed.",
+        remedy: str = _LOOK,
     ) -> None:
-        told = "; ".join(_words(each) for each in meanwhile) or "The ledger does not tell by whom"
-        super().__init__(title, f"{told}.", remedy)
+        told = together(*map(_words, meanwhile), between="; ") or phrase("The ledger does not tell by whom")
+        super().__init__(title, phrase("{told}.", told=told), remedy)
         self.meanwhile = meanwhile
         self.now = now
 
 
 def _words(made: Meanwhile) -> str:
-    changed = ", ".join(
-        f"{each.field} from {_quoted(each.before)} to {_quoted(each.after)}" for each in made.fields
-    )
-    said = f"changed by {made.who} at {made.at:%Y-%m-%d %H:%M} UTC"
-    said += f": {changed}" if changed else ""
-    return f"{said} ({made.why})" if made.why else said
+    said = phrase("changed by {who} at {at:%Y-%m-%d %H:%M} UTC", who=made.who, at=made.at)
+    if made.fields:
+        changed = together(*map(_change, made.fields), between=", ")
+        said = phrase("{said}: {changed}", said=said, changed=changed)
+    return phrase("{said} ({why})", said=said, why=made.why) if made.why else said
 
 
-def _quoted(value: str) -> str:
-    return f'"{value}"' if value else "nothing"
+def _change(made: FieldChange) -> str:
+    before, after = (f'"{each}"' if each else phrase("nothing") for each in (made.before, made.after))
+    return phrase("{field} from {before} to {after}", field=made.field, before=before, after=after)
 
 
 def draft_changes(

@@ -4,6 +4,7 @@ import math
 from enum import StrEnum
 from statistics import NormalDist
 
+from estate.domain.phrases import phrase
 from estate.errors import EntryFault
 
 # Margins are compared at this many decimals, so that a value written as exactly the limit is exactly at it.
@@ -54,7 +55,11 @@ def two_sided_probability(measured: float, lower_limit: float, upper_limit: floa
     if lower_limit > upper_limit:
         raise EntryFault(
             "The limits are the wrong way round",
-            f"The lower limit {lower_limit:g} is above the upper limit {upper_limit:g}.",
+            phrase(
+                "The lower limit {lower_limit:g} is above the upper limit {upper_limit:g}.",
+                lower_limit=lower_limit,
+                upper_limit=upper_limit,
+            ),
             "Give the lower limit first.",
         )
     normal = NormalDist(measured, u)
@@ -98,6 +103,10 @@ def _check(u: float, *values: float) -> None:
         return
     raise EntryFault(
         "The measurement can't be judged",
-        f"Value and limit {', '.join(f'{value:g}' for value in values)}, standard uncertainty {u:g}.",
+        phrase(
+            "Value and limit {values}, standard uncertainty {u:g}.",
+            values=", ".join(f"{value:g}" for value in values),
+            u=u,
+        ),
         "Give numbers, and a standard uncertainty above zero; leave it empty where it is not known.",
     )

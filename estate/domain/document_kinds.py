@@ -10,25 +10,28 @@ from typing import Final
 
 from estate.domain.document_containers import in_container
 from estate.domain.documents import MediaType
+from estate.domain.phrases import phrase
 from estate.errors import EntryFault
 
-KEPT: Final = "PDF, JPEG, PNG, HEIC, plain text, .xlsx, .docx, .ods and .odt"
-_REMEDY: Final = f"Kept are {KEPT}. Print or save it as a PDF and add that; nothing was kept."
+KEPT: Final = phrase("PDF, JPEG, PNG, HEIC, plain text, .xlsx, .docx, .ods and .odt")
+_REMEDY: Final = phrase(
+    "Kept are {kept}. Print or save it as a PDF and add that; nothing was kept.", kept=KEPT
+)
 _STARTS: Final = (
     (b"%PDF-", MediaType.PDF),
     (b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", MediaType.PNG),
     (b"\xff\xd8\xff", MediaType.JPEG),
 )
 _PROGRAMS: Final = (
-    (b"MZ", "a program for Windows"),
-    (b"\x7fELF", "a program for Linux"),
-    (b"\xcf\xfa\xed\xfe", "a program for macOS"),
-    (b"\xce\xfa\xed\xfe", "a program for macOS"),
-    (b"\xca\xfe\xba\xbe", "a program"),
-    (b"#!", "a script"),
-    (b"L\x00\x00\x00\x01\x14\x02\x00", "a shortcut"),
-    (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "an old office document, which may carry macros"),
-    (b"{\\rtf", "rich text, which may carry other files"),
+    (b"MZ", phrase("a program for Windows")),
+    (b"\x7fELF", phrase("a program for Linux")),
+    (b"\xcf\xfa\xed\xfe", phrase("a program for macOS")),
+    (b"\xce\xfa\xed\xfe", phrase("a program for macOS")),
+    (b"\xca\xfe\xba\xbe", phrase("a program")),
+    (b"#!", phrase("a script")),
+    (b"L\x00\x00\x00\x01\x14\x02\x00", phrase("a shortcut")),
+    (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", phrase("an old office document, which may carry macros")),
+    (b"{\\rtf", phrase("rich text, which may carry other files")),
 )
 _HEIC_BRANDS: Final = frozenset({b"heic", b"heix", b"heim", b"heis", b"mif1"})
 _ACTIVE_IN_PDF: Final = (b"/JavaScript", b"/Launch", b"/EmbeddedFile", b"/RichMedia")
@@ -53,13 +56,20 @@ def kind_of(content: bytes, name: str) -> MediaType:
         )
     for start, what in _PROGRAMS:
         if content.startswith(start):
-            raise _refused(name, f"it is {what}")
+            raise _refused(name, phrase("it is {what}", what=what))
     kind = _by_content(content, name)
     ending = PurePosixPath(name.casefold()).suffix
     if ending not in kind.endings:
-        detail = f"{name}: the content is a {kind.words}, the name does not end in {_either(kind)}."
-        remedy = "Find out which of the two is right, and give the file the ending of its kind."
-        raise EntryFault("Name and content of the file differ", detail, f"{remedy} Nothing was kept.")
+        detail = phrase(
+            "{name}: the content is a {kind}, the name does not end in {either}.",
+            name=name,
+            kind=kind.words,
+            either=_either(kind),
+        )
+        remedy = phrase("Find out which of the two is right, and give the file the ending of its kind.")
+        raise EntryFault(
+            "Name and content of the file differ", detail, phrase("{remedy} Nothing was kept.", remedy=remedy)
+        )
     return kind
 
 
@@ -78,13 +88,16 @@ def _by_content(content: bytes, name: str) -> MediaType:
         return MediaType.HEIC
     if _is_text(content):
         return MediaType.TEXT
-    raise _refused(name, "its content is of none of the kinds that are kept")
+    raise _refused(name, phrase("its content is of none of the kinds that are kept"))
 
 
 def _must_not_act(content: bytes, name: str) -> None:
     for mark in _ACTIVE_IN_PDF:
         if mark in content:
-            raise _refused(name, f"it may run something or carries other files ({mark.decode()[1:]})")
+            raise _refused(
+                name,
+                phrase("it may run something or carries other files ({mark})", mark=mark.decode()[1:]),
+            )
 
 
 def _is_text(content: bytes) -> bool:
@@ -102,4 +115,4 @@ def _either(kind: MediaType) -> str:
 
 
 def _refused(name: str, why: str) -> EntryFault:
-    return EntryFault("The file is not kept", f"{name}: {why}.", _REMEDY)
+    return EntryFault("The file is not kept", phrase("{name}: {why}.", name=name, why=why), _REMEDY)

@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from estate.domain.phrases import phrase
 from estate.errors import EntryFault
 
 
@@ -27,7 +28,11 @@ def mixed_temperature(hot_l_min: float, hot_c: float, cold_l_min: float, cold_c:
     if min(hot_l_min, cold_l_min) < 0 or hot_l_min + cold_l_min <= 0:
         raise EntryFault(
             "There is nothing to mix",
-            f"Hot flow {hot_l_min:g} l/min, cold flow {cold_l_min:g} l/min.",
+            phrase(
+                "Hot flow {hot_l_min:g} l/min, cold flow {cold_l_min:g} l/min.",
+                hot_l_min=hot_l_min,
+                cold_l_min=cold_l_min,
+            ),
             "Give flows of zero or more, at least one of them above zero.",
         )
     return (hot_l_min * hot_c + cold_l_min * cold_c) / (hot_l_min + cold_l_min)
@@ -64,7 +69,12 @@ def fixed_mixer_temperature(
     if min(hot_bar, cold_bar) < 0 or not 0 <= hot_opening <= 1:
         raise EntryFault(
             "The mixer can't be worked out",
-            f"Pressures {hot_bar:g} and {cold_bar:g} bar, hot side open by {hot_opening:g}.",
+            phrase(
+                "Pressures {hot_bar:g} and {cold_bar:g} bar, hot side open by {hot_opening:g}.",
+                hot_bar=hot_bar,
+                cold_bar=cold_bar,
+                hot_opening=hot_opening,
+            ),
             "Give pressures of zero or more and an opening from 0 to 1.",
         )
     hot_flow = hot_opening * math.sqrt(hot_bar)
@@ -104,7 +114,14 @@ def collected_flow(volume_ml: float, time_s: float, u_volume_ml: float, u_time_s
     if time_s <= 0 or min(volume_ml, u_volume_ml, u_time_s) < 0:
         raise EntryFault(
             "The flow can't be worked out",
-            f"Volume {volume_ml:g} ml in {time_s:g} s, uncertainties {u_volume_ml:g} ml and {u_time_s:g} s.",
+            phrase(
+                "Volume {volume_ml:g} ml in {time_s:g} s, uncertainties {u_volume_ml:g} ml and "
+                "{u_time_s:g} s.",
+                volume_ml=volume_ml,
+                time_s=time_s,
+                u_volume_ml=u_volume_ml,
+                u_time_s=u_time_s,
+            ),
             "Give a time above zero, and a volume and uncertainties of zero or more.",
         )
     u_per_s = math.hypot(u_volume_ml / time_s, volume_ml * u_time_s / time_s**2)

@@ -4,7 +4,7 @@ A phrase is its English words: whoever compares, keeps, sorts or writes it has a
 plain one. Only `Phrase.told` looks behind the words, at the text with its names in braces.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 Ask = Callable[[str, int | None], str]
 """Gives a text in another language for the English one, and for the count that goes with it, if any."""
@@ -86,6 +86,12 @@ def together(*parts: str, between: str = " ") -> Phrase:
     made = _Joined(between.join(held))
     made.parts, made.between = held, between
     return made
+
+
+def some_of(found: Sequence[str], most: int) -> Phrase:
+    """The first of several texts, each told for itself, and how many more there are."""
+    said = together(*found[:most], between="; ")
+    return phrase("{said}; and {more} more", said=said, more=len(found) - most) if found[most:] else said
 
 
 def _filled(

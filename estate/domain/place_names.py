@@ -6,6 +6,7 @@ from typing import Final
 
 from estate.domain.browsing import PlaceKind
 from estate.domain.editing import PlaceNames
+from estate.domain.phrases import phrase
 from estate.domain.references import reference_key
 from estate.errors import EntryFault
 
@@ -32,11 +33,19 @@ def tidied(kind: PlaceKind, names: PlaceNames) -> PlaceNames:
     """
     name, number = (" ".join(each.split()) for each in (names.name, names.number))
     if number and kind is not PlaceKind.ROOM:
-        raise EntryFault("Only a room has a number", f'"{number}" for a {kind.value}.', "Leave it empty.")
+        raise EntryFault(
+            "Only a room has a number",
+            phrase('"{number}" for a {kind}.', number=number, kind=phrase(kind.value)),
+            "Leave it empty.",
+        )
     if not reference_key(name) and not reference_key(number):
-        what = "a number or a name" if kind is PlaceKind.ROOM else "a name"
-        detail = f'"{number or name}" has no letter or figure.'
-        raise EntryFault(f"A {kind.value} needs {what}", detail, "Give letters or figures.")
+        what = phrase("a number or a name") if kind is PlaceKind.ROOM else phrase("a name")
+        detail = phrase('"{number}" has no letter or figure.', number=number or name)
+        raise EntryFault(
+            phrase("A {kind} needs {what}", kind=phrase(kind.value), what=what),
+            detail,
+            "Give letters or figures.",
+        )
     for each in (name, number):
         must_fit(each)
     return PlaceNames(name, number)
@@ -49,7 +58,12 @@ def must_fit(words: str) -> None:
         EntryFault: they are longer than `MOST_CHARACTERS`.
     """
     if len(words) > MOST_CHARACTERS:
-        detail = f'"{words[:40]}…" has {len(words)} characters; at most {MOST_CHARACTERS} are kept.'
+        detail = phrase(
+            '"{words}…" has {count} characters; at most {most_characters} are kept.',
+            words=words[:40],
+            count=len(words),
+            most_characters=MOST_CHARACTERS,
+        )
         raise EntryFault("That is too long", detail, "Shorten it.")
 
 

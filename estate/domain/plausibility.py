@@ -2,6 +2,7 @@
 
 from dataclasses import fields
 
+from estate.domain.phrases import phrase
 from estate.domain.visits import Isolation, Readings
 
 _RANGES: dict[str, tuple[float, float, str]] = {
@@ -34,7 +35,16 @@ def _check(record: Readings | Isolation, prefix: str) -> tuple[str, ...]:
             continue
         low, high, unit = next(limits for end, limits in _SORTED if each.name.endswith(end))
         if not low <= value <= high:
-            found.append(f"{prefix}{each.name} {value}: expected {low:g} to {high:g} {unit}")
+            name = f"{prefix}{each.name}"
+            said = phrase(
+                "{name} {value}: expected {low:g} to {high:g} {unit}",
+                name=name,
+                value=value,
+                low=low,
+                high=high,
+                unit=unit,
+            )
+            found.append(said)
     return tuple(found)
 
 

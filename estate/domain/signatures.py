@@ -7,6 +7,8 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Final
 
+from estate.domain.phrases import phrase, together
+
 CAUTION: Final = "A signature says who vouches for the entry. It does not say that the reading is true."
 _SHOWN: Final = 32
 _GROUP: Final = 4
@@ -133,12 +135,21 @@ class Signature:
     @property
     def words(self) -> str:
         """It in a line."""
-        when = f", {self.at:%d %b %Y %H:%M} UTC" if self.at is not None else ""
-        with_batch = f" with batch {self.batch_id}" if self.batch_id is not None else ""
-        said = f"{self.role.value}{with_batch} by {self.person}{when}"
+        said = phrase("{role} by {person}", role=phrase(self.role.value), person=self.person)
+        if self.batch_id is not None:
+            said = phrase(
+                "{role} with batch {batch} by {person}",
+                role=phrase(self.role.value),
+                batch=self.batch_id,
+                person=self.person,
+            )
+        if self.at is not None:
+            said = phrase("{said}, {at:%d %b %Y %H:%M} UTC", said=said, at=self.at)
         if self.fault:
-            return f"{said}: does not fit, {self.fault}"
-        return f"{said}: {SigningState.WITHDRAWN.value}" if self.withdrawn else said
+            return phrase("{said}: does not fit, {fault}", said=said, fault=self.fault)
+        if self.withdrawn:
+            return phrase("{said}: {state}", said=said, state=phrase(SigningState.WITHDRAWN.value))
+        return said
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +163,8 @@ class Signing:
     def words(self) -> str:
         """All of it in a line."""
         if not self.signatures:
-            return self.state.value
-        return "; ".join(each.words for each in self.signatures)
+            return phrase(self.state.value)
+        return together(*(each.words for each in self.signatures), between="; ")
 
     @property
     def people(self) -> tuple[str, ...]:

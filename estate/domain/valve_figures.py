@@ -4,15 +4,16 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
+from estate.domain.phrases import phrase, together
 from estate.domain.valves import DESIGNATIONS, Valve
 from estate.errors import EntryFault
 
 POSSIBLE: Final[Mapping[str, tuple[str, float, float, str]]] = MappingProxyType(
     {
-        "set_c": ("set temperature", 20.0, 70.0, "°C"),
-        "size_mm": ("size", 1.0, 200.0, "mm"),
-        "min_differential_k": ("least differential", 0.0, 80.0, "K"),
-        "max_pressure_ratio": ("greatest pressure ratio", 1.0, 100.0, "to 1"),
+        "set_c": (phrase("set temperature"), 20.0, 70.0, "°C"),
+        "size_mm": (phrase("size"), 1.0, 200.0, "mm"),
+        "min_differential_k": (phrase("least differential"), 0.0, 80.0, "K"),
+        "max_pressure_ratio": (phrase("greatest pressure ratio"), 1.0, 100.0, "to 1"),
     }
 )
 """What each figure may be, in words, with its least and greatest value and its unit."""
@@ -26,8 +27,10 @@ def must_be_possible(valve: Valve) -> None:
     """
     found = list(_impossible(valve))
     if found:
-        remedy = "Correct it, or leave it empty where it is not known."
-        raise EntryFault("That can't be true of a valve", "; ".join(found) + ".", remedy)
+        remedy = phrase("Correct it, or leave it empty where it is not known.")
+        raise EntryFault(
+            "That can't be true of a valve", phrase("{found}.", found=together(*found, between="; ")), remedy
+        )
 
 
 def _impossible(valve: Valve) -> Iterator[str]:
@@ -40,7 +43,14 @@ def _impossible(valve: Valve) -> Iterator[str]:
     for name, value in figures.items():
         words, least, greatest, unit = POSSIBLE[name]
         if value is not None and not least <= value <= greatest:
-            yield f"{words} {value:g} {unit}: {least:g} to {greatest:g} {unit} is possible"
+            yield phrase(
+                "{words} {value:g} {unit}: {least:g} to {greatest:g} {unit} is possible",
+                words=words,
+                value=value,
+                unit=unit,
+                least=least,
+                greatest=greatest,
+            )
     unknown = [each for each in valve.designations if each not in DESIGNATIONS]
     if unknown:
-        yield f"{', '.join(unknown)} is no designation"
+        yield phrase("{unknown} is no designation", unknown=", ".join(unknown))

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from estate.domain.layouts import Form
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault
 from estate.intake.grid import Cell, Grid, is_blank, words_of
 from estate.intake.headings import Column, Headings
@@ -215,7 +216,11 @@ def _unpivoted(
         return None
     lines = list(_lines(grid, header, own, days, groups, headings))
     if len(lines) > MOST_ENTRIES:
-        detail = f"Sheet “{grid.name}” has more than {MOST_ENTRIES:,} outlets and days together."
+        detail = phrase(
+            "Sheet “{name}” has more than {most_entries:,} outlets and days together.",
+            name=grid.name,
+            most_entries=MOST_ENTRIES,
+        )
         raise IntakeFault("The sheet is too big", detail, "Bring it in in parts.")
     rows: list[list[Cell]] = [[column.heading for column in table.columns]]
     rows += [[cell for cell, _ in line] for _, line in lines]

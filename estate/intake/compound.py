@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from estate.domain.phrases import phrase
 from estate.intake.package import damaged
 
 SIGN = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
@@ -48,7 +49,7 @@ class Compound:
         for entry in self._at_root:
             if entry.name.lower() == name.lower():
                 return self._bytes_of(entry)
-        raise damaged(self.file, f"it has no part “{name}”")
+        raise damaged(self.file, phrase("it has no part “{name}”", name=name))
 
     def _bytes_of(self, entry: _Entry) -> bytes:
         if entry.size >= self._cutoff:
@@ -61,10 +62,10 @@ class Compound:
     @cached_property
     def _header(self) -> tuple[int, ...]:
         if len(self.content) < _HEADER_BYTES:
-            raise damaged(self.file, "it ends too soon")
+            raise damaged(self.file, phrase("it ends too soon"))
         found = struct.unpack_from("<2H10x8I", self.content, 30)
         if found[0] not in (9, 12) or not 2 <= found[1] < found[0]:
-            raise damaged(self.file, "its sectors have no usual size")
+            raise damaged(self.file, phrase("its sectors have no usual size"))
         return found
 
     @property
@@ -94,7 +95,7 @@ class Compound:
         for sector in self._table_sectors():
             table += self._numbers(self._sector(sector))
             if len(table) * 4 > len(self.content) + (1 << self._shift):
-                raise damaged(self.file, "its table of sectors is longer than the file")
+                raise damaged(self.file, phrase("its table of sectors is longer than the file"))
         return table
 
     def _table_sectors(self) -> Iterator[int]:
@@ -113,7 +114,7 @@ class Compound:
         left = len(table)
         while start < _LAST_SECTOR:
             if start >= len(table) or not left:
-                raise damaged(self.file, "its sectors run in a circle or out of the file")
+                raise damaged(self.file, phrase("its sectors run in a circle or out of the file"))
             yield start
             start = table[start]
             left -= 1
@@ -135,7 +136,7 @@ class Compound:
         whole = range(0, len(directory) - _ENTRY_BYTES + 1, _ENTRY_BYTES)
         entries = tuple(_entry(directory[at : at + _ENTRY_BYTES]) for at in whole)
         if not entries:
-            raise damaged(self.file, "it has no list of parts")
+            raise damaged(self.file, phrase("it has no list of parts"))
         return entries
 
     @cached_property

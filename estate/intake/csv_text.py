@@ -5,6 +5,7 @@ import re
 from io import StringIO
 from itertools import islice
 
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault
 from estate.intake.grid import Cell, Grid
 from estate.intake.package import check_cells, check_size
@@ -35,7 +36,7 @@ def text_of(content: bytes, file: str) -> str:
         unseen = len(_UNSEEN.findall(text[:_LOOKED_AT]))
         if "\0" not in text and unseen * _MOST_UNSEEN <= len(text[:_LOOKED_AT]):
             return _UNSEEN.sub("", text)
-    raise other_kind(file, "neither a workbook nor text", RESAVED)
+    raise other_kind(file, phrase("neither a workbook nor text"), RESAVED)
 
 
 def said_delimiter(text: str) -> tuple[str, str]:
@@ -103,5 +104,5 @@ def _parted(text: str, delimiter: str, name: str, file: str, limit: int | None) 
 
 
 def _not_rows(file: str, why: str) -> IntakeFault:
-    remedy = "Look for a quotation mark without its partner, or save the file again as .csv or .xlsx."
+    remedy = phrase("Look for a quotation mark without its partner, or save the file again as .csv or .xlsx.")
     return IntakeFault("The file can't be parted into rows", f"“{file}”: {why}.", remedy)

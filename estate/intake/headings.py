@@ -5,10 +5,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from estate.domain.layouts import Layout, SheetKind
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault
 from estate.intake.composed import composed
 from estate.intake.dates import DayReader
-from estate.intake.words import Field, Unit, Words, fold, phrase
+from estate.intake.words import Field, Unit, Words, fold
+from estate.intake.words import phrase as phrase_in
 
 LONGEST_HEADING = 120
 """A longer text is no heading; characters."""
@@ -193,8 +195,11 @@ class Headings:
         for column in layout.columns:
             unknown = column.field if column.field and column.field not in self._fields else ""
             if unknown or (column.unit and column.unit not in self._units):
-                detail = (
-                    f"“{layout.name}”, heading “{column.heading}”: {unknown or column.unit} is not known."
+                detail = phrase(
+                    "“{name}”, heading “{heading}”: {unknown} is not known.",
+                    name=layout.name,
+                    heading=column.heading,
+                    unknown=unknown or column.unit,
                 )
                 raise IntakeFault("The layout does not fit", detail, "Make the layout again from a sheet.")
 
@@ -257,7 +262,7 @@ def _by_parts(text: str, words: Words, fields: Mapping[str, Field]) -> tuple[Mea
 
 def _match(text: str, words: Words, kind: SheetKind, strength: str) -> Meaning | None:
     for rest, units in _readings(text, words):
-        said = phrase(rest, words.fillers)
+        said = phrase_in(rest, words.fillers)
         fields = _named(said, words, kind, strength)
         if units:
             pairs = [

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from estate.domain.cell_names import place_name
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault
 from estate.intake.grid import Cell, Grid, is_blank, words_of
 from estate.intake.headings import Column, Headings
@@ -57,7 +58,11 @@ def headers_in(grid: Grid, headings: Headings) -> Iterator[Header]:
         if far > MOST_HEADERS:
             raise IntakeFault(
                 "The sheet has too many headers",
-                f"Sheet “{grid.name}” has more than {MOST_HEADERS:,} rows of headings.",
+                phrase(
+                    "Sheet “{name}” has more than {most_headers:,} rows of headings.",
+                    name=grid.name,
+                    most_headers=MOST_HEADERS,
+                ),
                 "Bring it in in parts.",
             )
         yield from _ending_in(grid, headings, row)
@@ -224,7 +229,12 @@ def doubled_fault(table: Table) -> IntakeFault:
     places = " and ".join(
         f"“{each.heading}” in {table.named(row, each.index) or place_name(row, each.index)}" for each in both
     )
-    detail = f"Sheet “{table.grid.name}”: {places} both look like {name}."
+    detail = phrase(
+        "Sheet “{name}”: {places} both look like {meaning}.",
+        name=table.grid.name,
+        places=places,
+        meaning=name,
+    )
     return IntakeFault(
         "Two columns claim the same thing", detail, "Rename or remove one of them and bring it in again."
     )

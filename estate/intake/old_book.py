@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
+from estate.domain.phrases import phrase
 from estate.intake.grid import Cell
 from estate.intake.number_formats import Shown, built_in, value_of, written
 from estate.intake.old_strings import shared_strings, text_at
@@ -99,13 +100,13 @@ def book_of(stream: bytes, file: str) -> Book:
     if texts:
         book.strings = shared_strings(texts, file)
     if len({sheet.start for sheet in book.sheets}) < len(book.sheets) or len(book.sheets) > MOST_SHEETS:
-        raise damaged(file, "its list of sheets is not that of a workbook")
+        raise damaged(file, phrase("its list of sheets is not that of a workbook"))
     return book
 
 
 def _hear(book: Book, kind: int, data: bytes, file: str) -> None:
     if kind == _BOF and int.from_bytes(data[:2], "little") != _FORM_OF_1997:
-        raise other_kind(file, "a workbook of a form from before 1997", RESAVED)
+        raise other_kind(file, phrase("a workbook of a form from before 1997"), RESAVED)
     if kind == _FILE_PASS:
         raise locked(file)
     if kind == _EPOCH and data[:1] == b"\1":

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from estate.domain.phrases import phrase
 from estate.intake.package import MOST_CELLS, too_big
 
 _WIDE, _ASIAN, _RICH = 1, 4, 8
@@ -41,7 +42,7 @@ def shared_strings(records: Sequence[bytes], file: str) -> list[str]:
     found: list[str] = []
     while len(found) < count and cursor.has_more():
         if len(found) == MOST_CELLS:
-            raise too_big(file, f"more than {MOST_CELLS:,} texts")
+            raise too_big(file, phrase("more than {most_cells:,} texts", most_cells=MOST_CELLS))
         found.append(cursor.text())
     return found
 

@@ -6,6 +6,7 @@ such a file claims to hold, and it tells neither errors nor what is hidden.
 
 import struct
 
+from estate.domain.phrases import phrase
 from estate.intake.compound import Compound
 from estate.intake.grid import Grid
 from estate.intake.old_book import Book, Listed, book_of, records
@@ -36,7 +37,7 @@ def grids_of(content: bytes, file: str) -> tuple[Grid, ...]:
     try:
         return _read(container.stream(_BOOK), file)
     except (struct.error, IndexError, ValueError) as fault:
-        raise damaged(file, "one of its records is cut off") from fault
+        raise damaged(file, phrase("one of its records is cut off")) from fault
 
 
 def _read(stream: bytes, file: str) -> tuple[Grid, ...]:
@@ -48,7 +49,7 @@ def _read(stream: bytes, file: str) -> tuple[Grid, ...]:
         grid, end = _grid(stream, book, listed, file)
         left -= end - listed.start
         if left < 0:
-            raise damaged(file, "its sheets lie over each other")
+            raise damaged(file, phrase("its sheets lie over each other"))
         cells += sum(map(len, grid.rows))
         check_cells(cells, file)
         grids.append(grid)

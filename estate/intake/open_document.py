@@ -2,6 +2,7 @@
 
 from xml.parsers import expat
 
+from estate.domain.phrases import phrase
 from estate.intake.grid import Grid
 from estate.intake.open_cells import Sheets
 from estate.intake.package import MOST_MARKS, check_plain, damaged, locked, parts_of, too_big
@@ -55,7 +56,7 @@ def grids_of_flat(content: bytes, file: str) -> tuple[Grid, ...]:
     """
     check_plain(content, file)
     if content.count(b"<") > MOST_MARKS:
-        raise too_big(file, "more cells than can be read")
+        raise too_big(file, phrase("more cells than can be read"))
     return _heard(content, file)
 
 
@@ -71,5 +72,5 @@ def _heard(part: bytes, file: str) -> tuple[Grid, ...]:
     except (expat.ExpatError, ValueError, OverflowError) as fault:
         raise damaged(file, str(fault)) from fault
     if not sheets.is_spreadsheet:
-        raise other_kind(file, "a document without a spreadsheet", AS_SHEET)
+        raise other_kind(file, phrase("a document without a spreadsheet"), AS_SHEET)
     return tuple(sheets.grids)

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path, PurePath
 
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault
 from estate.intake import compound, csv_text, old_workbook, open_document, workbook
 from estate.intake.grid import Grid
@@ -22,15 +23,15 @@ def content_of(path: Path) -> bytes:
         IntakeFault: it is not there, can't be read or is too big.
     """
     if not path.is_file():
-        remedy = "Check the name and the folder."
-        raise IntakeFault("The file is not there", f"“{path}” is not a file.", remedy)
+        remedy = phrase("Check the name and the folder.")
+        raise IntakeFault("The file is not there", phrase("“{path}” is not a file.", path=path), remedy)
     try:
         size = path.stat().st_size
         if size > MOST_FILE_BYTES:
-            raise too_big(path.name, f"{size / 1e6:,.0f} MB")
+            raise too_big(path.name, phrase("{size:,.0f} MB", size=size / 1e6))
         return path.read_bytes()
     except OSError as fault:
-        raise damaged(path.name, fault.strerror or "it can't be read") from fault
+        raise damaged(path.name, fault.strerror or phrase("it can't be read")) from fault
 
 
 def grids_in(content: bytes, file: str, best: Callable[[Grid], tuple[int, int]]) -> tuple[Grid, ...]:
@@ -45,9 +46,11 @@ def grids_in(content: bytes, file: str, best: Callable[[Grid], tuple[int, int]])
         IntakeFault: the file can't be opened, or is no sheet.
     """
     if len(content) > MOST_FILE_BYTES:
-        raise too_big(file, f"{len(content) / 1e6:,.0f} MB")
+        raise too_big(file, phrase("{size:,.0f} MB", size=len(content) / 1e6))
     if not content.strip():
-        raise IntakeFault("The file is empty", f"“{file}” has nothing in it.", "Ask for the file again.")
+        raise IntakeFault(
+            "The file is empty", phrase("“{file}” has nothing in it.", file=file), "Ask for the file again."
+        )
     if content.startswith(compound.SIGN):
         return old_workbook.grids_of(content, file)
     if content.startswith(_ZIPPED):

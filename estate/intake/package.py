@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from io import BytesIO
 
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault
 
 MOST_BYTES = 150_000_000
@@ -45,7 +46,7 @@ def parts_of(content: bytes, file: str, wanted: Callable[[str], bool]) -> Parts:
     with _opened(content, file) as archive:
         parts = _unpacked(archive, file, wanted)
     if sum(part.count(b"<") for part in parts.values()) > MOST_MARKS:
-        raise too_big(file, "more cells than can be read")
+        raise too_big(file, phrase("more cells than can be read"))
     return parts
 
 
@@ -62,7 +63,7 @@ def names_in(content: bytes, file: str) -> tuple[str, ...]:
 @contextmanager
 def _opened(content: bytes, file: str) -> Iterator[zipfile.ZipFile]:
     if content.count(_ENTRY) > MOST_PARTS:
-        raise damaged(file, "its list of parts is not that of a workbook")
+        raise damaged(file, phrase("its list of parts is not that of a workbook"))
     try:
         with zipfile.ZipFile(BytesIO(content)) as archive:
             yield archive
@@ -77,15 +78,15 @@ def check_plain(part: bytes, file: str) -> None:
         IntakeFault: it does.
     """
     if b"\0" in part:
-        raise damaged(file, "its parts are not in UTF-8")
+        raise damaged(file, phrase("its parts are not in UTF-8"))
     declared = _DECLARED.match(part[:300].removeprefix(b"\xef\xbb\xbf"))
     if declared and declared[1].lower() not in (b"utf-8", b"us-ascii", b"ascii"):
-        raise damaged(file, "its parts are not in UTF-8")
+        raise damaged(file, phrase("its parts are not in UTF-8"))
     if len(part.translate(None, _UNSEEN)) < len(part):
-        raise damaged(file, "its parts hold characters that no sheet can")
+        raise damaged(file, phrase("its parts hold characters that no sheet can"))
     # A single byte is sought several times faster than two, and most sheets have none of it.
     if b"!" in part and (b"<!DOCTYPE" in part or b"<!ENTITY" in part):
-        raise damaged(file, "it defines entities of its own, which no sheet needs")
+        raise damaged(file, phrase("it defines entities of its own, which no sheet needs"))
 
 
 def repacked(parts: Parts) -> BytesIO:
@@ -103,24 +104,32 @@ def repacked(parts: Parts) -> BytesIO:
 
 def damaged(file: str, why: str) -> IntakeFault:
     """The fault of a file that can't be opened."""
-    remedy = "Ask for the file again, or open it in a spreadsheet program and save it as a new .xlsx file."
+    remedy = phrase(
+        "Ask for the file again, or open it in a spreadsheet program and save it as a new .xlsx file."
+    )
     return IntakeFault(
-        "The file is damaged", f"“{file}” can't be opened: {why or 'it ends too soon'}.", remedy
+        "The file is damaged",
+        phrase("“{file}” can't be opened: {why}.", file=file, why=why or phrase("it ends too soon")),
+        remedy,
     )
 
 
 def locked(file: str) -> IntakeFault:
     """The fault of a file that only a password opens."""
-    remedy = (
+    remedy = phrase(
         "Open it with its password in a spreadsheet program and save it without one, or ask the sender to."
     )
-    return IntakeFault("The file is locked with a password", f"“{file}” is encrypted.", remedy)
+    return IntakeFault(
+        "The file is locked with a password", phrase("“{file}” is encrypted.", file=file), remedy
+    )
 
 
 def too_big(file: str, what: str) -> IntakeFault:
     """The fault of a file beyond the bounds."""
-    remedy = "Delete what is not the table (empty rows and columns too), or save the table alone as .csv."
-    return IntakeFault("The file is too big", f"“{file}” holds {what}.", remedy)
+    remedy = phrase(
+        "Delete what is not the table (empty rows and columns too), or save the table alone as .csv."
+    )
+    return IntakeFault("The file is too big", phrase("“{file}” holds {what}.", file=file, what=what), remedy)
 
 
 def check_size(rows: int, columns: int, file: str) -> None:
@@ -130,7 +139,10 @@ def check_size(rows: int, columns: int, file: str) -> None:
         IntakeFault: it has too many rows, columns or cells.
     """
     if rows > MOST_ROWS or columns > MOST_COLUMNS or rows * columns > MOST_CELLS:
-        raise too_big(file, f"a sheet that reaches to row {rows:,} and column {columns:,}")
+        raise too_big(
+            file,
+            phrase("a sheet that reaches to row {rows:,} and column {columns:,}", rows=rows, columns=columns),
+        )
 
 
 def check_cells(cells: int, file: str) -> None:
@@ -140,13 +152,15 @@ def check_cells(cells: int, file: str) -> None:
         IntakeFault: they have too many cells.
     """
     if cells > MOST_CELLS:
-        raise too_big(file, f"sheets of more than {MOST_CELLS:,} cells together")
+        raise too_big(
+            file, phrase("sheets of more than {most_cells:,} cells together", most_cells=MOST_CELLS)
+        )
 
 
 def _unpacked(archive: zipfile.ZipFile, file: str, wanted: Callable[[str], bool]) -> Parts:
     members = archive.infolist()
     if len({_tidy(each.filename) for each in members}) < len(members):
-        raise damaged(file, "its list of parts is not that of a workbook")
+        raise damaged(file, phrase("its list of parts is not that of a workbook"))
     parts: Parts = {}
     left = MOST_BYTES
     for member in members:
@@ -156,12 +170,14 @@ def _unpacked(archive: zipfile.ZipFile, file: str, wanted: Callable[[str], bool]
         if not name.endswith(_XML) or not wanted(name):
             continue
         if member.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
-            raise damaged(file, "it is packed in an unusual manner")
+            raise damaged(file, phrase("it is packed in an unusual manner"))
         with archive.open(member) as part:
             parts[name] = part.read(left + 1)
         left -= len(parts[name])
         if left < 0:
-            raise too_big(file, f"more than {MOST_BYTES // 1_000_000} MB once unpacked")
+            raise too_big(
+                file, phrase("more than {most_bytes} MB once unpacked", most_bytes=MOST_BYTES // 1_000_000)
+            )
         check_plain(parts[name], file)
     return parts
 

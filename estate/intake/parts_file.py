@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from estate.assets import resource
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault
 from estate.intake.words import fold
 
@@ -65,7 +66,7 @@ def parts_of_headings(path: Path | None = None) -> Parts:
     _same_keys(where, "top level", raw, _TOP)
     names = raw["parts"]
     if not isinstance(names, dict):
-        raise _fault(where, "parts", "must be a table")
+        raise _fault(where, "parts", phrase("must be a table"))
     roles: dict[str, frozenset[str]] = {}
     for name, body in names.items():
         for word in _texts(where, f"parts.{name}", body):
@@ -74,37 +75,41 @@ def parts_of_headings(path: Path | None = None) -> Parts:
         frozenset(map(fold, _texts(where, key, raw[key]))) for key in ("blockers", "other_days")
     )
     if not isinstance(raw["rules"], list):
-        raise _fault(where, "rules", "must be a list of tables")
+        raise _fault(where, "rules", phrase("must be a list of tables"))
     rules = tuple(_rule(where, f"rules {number}", body, names) for number, body in enumerate(raw["rules"], 1))
     return Parts(blockers, other_days, roles, rules)
 
 
 def _rule(where: Path, key: str, body: object, names: Mapping[str, object]) -> Rule:
     if not isinstance(body, dict):
-        raise _fault(where, key, "must be a table")
+        raise _fault(where, key, phrase("must be a table"))
     _same_keys(where, key, {name: 0 for name in body if name != "or_says"}, _RULE)
     if not isinstance(body["field"], str) or not isinstance(body["needs"], list):
-        raise _fault(where, key, "field must be a text and needs a list of lists")
+        raise _fault(where, key, phrase("field must be a text and needs a list of lists"))
     needs = tuple(frozenset(_texts(where, f"{key}.needs", group)) for group in body["needs"])
     may = frozenset(_texts(where, f"{key}.may", body["may"]))
     or_says = frozenset(_texts(where, f"{key}.or_says", body.get("or_says", []))) - {_NOWHERE}
     parts = may.union(*needs)
     if unknown := sorted((parts | or_says) - set(names)):
-        raise _fault(where, key, f"unknown part {', '.join(unknown)}")
+        raise _fault(where, key, phrase("unknown part {unknown}", unknown=", ".join(unknown)))
     return Rule(body["field"], needs, parts, or_says)
 
 
 def _texts(where: Path, key: str, found: object) -> tuple[str, ...]:
     if not isinstance(found, list) or not all(isinstance(each, str) for each in found):
-        raise _fault(where, key, "must be a list of texts")
+        raise _fault(where, key, phrase("must be a list of texts"))
     return tuple(found)
 
 
 def _same_keys(where: Path, key: str, found: Mapping[str, Any], expected: set[str]) -> None:
     if odd := sorted(expected ^ set(found)):
-        raise _fault(where, key, f"missing or unknown: {', '.join(odd)}")
+        raise _fault(where, key, phrase("missing or unknown: {odd}", odd=", ".join(odd)))
 
 
 def _fault(where: Path, key: str, wrong: str) -> IntakeFault:
-    remedy = "Put the file back as it was delivered."
-    return IntakeFault("The parts of headings are damaged", f"{where.name}, {key}: {wrong}.", remedy)
+    remedy = phrase("Put the file back as it was delivered.")
+    return IntakeFault(
+        "The parts of headings are damaged",
+        phrase("{name}, {key}: {wrong}.", name=where.name, key=key, wrong=wrong),
+        remedy,
+    )

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from estate.assets import resource
+from estate.domain.phrases import phrase
 from estate.domain.references import reference_key
 from estate.errors import IntakeFault
 from estate.intake.place_slips import Slips, slips_of
@@ -118,7 +119,7 @@ def read_vocabulary(path: Path) -> Vocabulary:
         raw = tomllib.loads(path.read_text("utf-8"))
         return _vocabulary(raw)
     except (OSError, ValueError, KeyError) as fault:
-        remedy = "Install the program afresh."
+        remedy = phrase("Install the program afresh.")
         raise IntakeFault("The words for places are damaged", f"{path.name}: {fault}", remedy) from fault
 
 

@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 
 from estate.domain.intake import SheetReading
 from estate.domain.layouts import DateOrder, Form, Layout, LayoutColumn, SheetKind, TableColumn
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault
 from estate.intake.words import fold
 
@@ -38,7 +39,11 @@ def layout_of(reading: SheetReading, name: str, sender: str, changes: Mapping[st
             if column.heading and (known is None or not known.field):
                 columns[column.heading] = column
     if unknown := sorted(set(changes) - set(columns)):
-        detail = f"Not in “{reading.file}”: {', '.join(f'“{heading}”' for heading in unknown)}."
+        detail = phrase(
+            "Not in “{file}”: {unknown}.",
+            file=reading.file,
+            unknown=", ".join(f"“{heading}”" for heading in unknown),
+        )
         raise IntakeFault("There is no such heading", detail, "Choose a heading of the sheet.")
     return Layout(
         name=name.strip(),
@@ -96,11 +101,11 @@ def layout_from_text(text: str) -> Layout:
         raise _fault(str(fault)) from fault
     _check(raw, _KEYS, "the layout")
     if not raw["name"].strip():
-        raise _fault("it has no name")
+        raise _fault(phrase("it has no name"))
     columns = tuple(_column(body, place) for place, body in enumerate(raw["column"], 1))
     headings = [fold(column.heading) for column in columns]
     if doubled := next((each for each in columns if headings.count(fold(each.heading)) > 1), None):
-        raise _fault(f"the heading “{doubled.heading}” stands twice")
+        raise _fault(phrase("the heading “{heading}” stands twice", heading=doubled.heading))
     order = raw["date_order"]
     return Layout(
         name=raw["name"],
@@ -114,26 +119,28 @@ def layout_from_text(text: str) -> Layout:
 
 def _column(body: object, place: int) -> LayoutColumn:
     if not isinstance(body, dict):
-        raise _fault(f"column {place} is no table")
+        raise _fault(phrase("column {place} is no table", place=place))
     _check(body, _COLUMN_KEYS, f"column {place}")
     if not body["heading"].strip():
-        raise _fault(f"column {place} has no heading")
+        raise _fault(phrase("column {place} has no heading", place=place))
     return LayoutColumn(body["heading"], body["field"], body["unit"])
 
 
 def _check(body: Mapping[str, Any], keys: Mapping[str, type], where: str) -> None:
     if odd := sorted(set(body) ^ set(keys)):
-        raise _fault(f"{where}: missing or unknown: {', '.join(odd)}")
+        raise _fault(phrase("{where}: missing or unknown: {odd}", where=where, odd=", ".join(odd)))
     if wrong := next((key for key, kind in keys.items() if not isinstance(body[key], kind)), ""):
-        raise _fault(f"{where}: {wrong} has the wrong type")
+        raise _fault(phrase("{where}: {wrong} has the wrong type", where=where, wrong=wrong))
 
 
 def _one_of(kinds: type[_Choice], said: str, key: str) -> _Choice:
     for each in kinds:
         if each.value == said:
             return each
-    raise _fault(f"{key} must be one of {', '.join(each.value for each in kinds)}")
+    raise _fault(
+        phrase("{key} must be one of {kinds}", key=key, kinds=", ".join(each.value for each in kinds))
+    )
 
 
 def _fault(wrong: str) -> IntakeFault:
-    return IntakeFault("The layout can't be read", f"In its text: {wrong}.", _REMEDY)
+    return IntakeFault("The layout can't be read", phrase("In its text: {wrong}.", wrong=wrong), _REMEDY)

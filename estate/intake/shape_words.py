@@ -7,6 +7,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from estate.assets import resource
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault
 from estate.intake.words import fold
 
@@ -44,7 +45,7 @@ def shape_words(path: Path | None = None) -> ShapeWords:
         raise _fault(where, str(fault)) from fault
     places = raw.pop("places", None)
     if not isinstance(places, dict) or set(places) != set(PLACES) or set(raw) != set(LISTS):
-        raise _fault(where, "a list is missing or unknown")
+        raise _fault(where, phrase("a list is missing or unknown"))
     lists = {name: _folded(where, body) for name, body in raw.items()}
     by_word = {word: name for name, body in places.items() for word in _folded(where, body)}
     return ShapeWords(**lists, places=by_word)
@@ -52,10 +53,14 @@ def shape_words(path: Path | None = None) -> ShapeWords:
 
 def _folded(where: Path, body: object) -> frozenset[str]:
     if not isinstance(body, list) or not all(isinstance(each, str) for each in body):
-        raise _fault(where, "a list holds something that is no text")
+        raise _fault(where, phrase("a list holds something that is no text"))
     return frozenset(map(fold, body))
 
 
 def _fault(where: Path, wrong: str) -> IntakeFault:
-    remedy = "Put the words file back as it was delivered."
-    return IntakeFault("The words for reading sheets are damaged", f"{where.name}: {wrong}.", remedy)
+    remedy = phrase("Put the words file back as it was delivered.")
+    return IntakeFault(
+        "The words for reading sheets are damaged",
+        phrase("{name}: {wrong}.", name=where.name, wrong=wrong),
+        remedy,
+    )

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from xml.parsers import expat
 
+from estate.domain.phrases import phrase
 from estate.intake.grid import Trouble
 from estate.intake.package import MOST_COLUMNS, check_size, damaged
 
@@ -120,7 +121,7 @@ class _Listener:
         if "r" in attributes:
             named = _REFERENCE.fullmatch(attributes["r"])
             if named is None:
-                raise damaged(self._file, f"“{attributes['r'][:30]}” is no name of a cell")
+                raise damaged(self._file, phrase("“{cell}” is no name of a cell", cell=attributes["r"][:30]))
             row, column = int(named[2]) - 1, _column(named[1])
         self._place, self._column = (row, column), column
         self._kind = attributes.get("t", "n")

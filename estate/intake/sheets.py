@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from estate.domain.cell_names import place_name
 from estate.domain.layouts import Layout, SheetKind
-from estate.domain.phrases import phrase
+from estate.domain.phrases import phrase, together
 from estate.domain.questions import Question
 from estate.domain.written_back import is_added
 from estate.errors import IntakeFault
@@ -60,7 +60,12 @@ class Reader:
         layout: Layout | None = None,
     ) -> None:
         if layout is not None and kind not in (None, layout.kind):
-            detail = f"“{layout.name}” is for {layout.kind}, and {kind} were asked for."
+            detail = phrase(
+                "“{name}” is for {kind}, and {asked} were asked for.",
+                name=layout.name,
+                kind=phrase(layout.kind),
+                asked=kind,
+            )
             raise IntakeFault("The layout does not fit", detail, "Choose another layout or another kind.")
         asked = layout.kind if layout is not None else kind
         self.kinds = (asked,) if asked else (SheetKind.VISITS, SheetKind.ASSETS)
@@ -88,9 +93,14 @@ class Reader:
             raise self._no_table(visible)
         kinds = dict.fromkeys((entries.table.grid.name, entries.table.kind) for entries in shown)
         if len({kind for _, kind in kinds}) > 1:
-            detail = "; ".join(f"“{name}” holds {kind}" for name, kind in kinds)
+            detail = together(
+                *(phrase("“{name}” holds {kind}", name=name, kind=phrase(kind)) for name, kind in kinds),
+                between="; ",
+            )
             remedy = phrase("Say which to bring in: assets or visits.")
-            raise IntakeFault("The workbook holds both kinds of sheet", f"{detail}.", remedy)
+            raise IntakeFault(
+                "The workbook holds both kinds of sheet", phrase("{detail}.", detail=detail), remedy
+            )
         self._check_layout(shown)
         sheets = Sheets(shown[0].table.kind, shown)
         for grid, each in found:
@@ -121,7 +131,12 @@ class Reader:
             there = ", ".join(f"“{heading}”" for heading in dict.fromkeys(met) if heading)
             raise IntakeFault(
                 "The sheet does not fit the layout",
-                f"“{self._layout.name}” has headings that the file lacks: {named}. Headings there: {there}.",
+                phrase(
+                    "“{name}” has headings that the file lacks: {named}. Headings there: {there}.",
+                    name=self._layout.name,
+                    named=named,
+                    there=there,
+                ),
                 "Choose another layout, or read the sheet without one.",
             )
 
@@ -154,7 +169,10 @@ class Reader:
         if months := next((place for grid in grids if (place := self._months_across(grid))), ""):
             return IntakeFault(
                 "The days of the visits are not told",
-                f"{months} holds months over the columns: on which day was each outlet tested?",
+                phrase(
+                    "{months} holds months over the columns: on which day was each outlet tested?",
+                    months=months,
+                ),
                 "Write the whole day over each column, such as 17 Oct 2026.",
             )
         visits = self._headings[SheetKind.VISITS]
@@ -162,25 +180,42 @@ class Reader:
             if (row := days_alone(grid, visits)) is not None:
                 return IntakeFault(
                     "What was measured is not told",
-                    f"Sheet “{grid.name}”, row {row + 1} has days over its columns; nothing says of what.",
+                    phrase(
+                        "Sheet “{name}”, row {row} has days over its columns; nothing says of what.",
+                        name=grid.name,
+                        row=row + 1,
+                    ),
                     "Write above them what was measured, such as: Mixed temperature as found °C.",
                 )
         near = [
             table for grid in grids for each in self.kinds if (table := nearest(grid, self._headings[each]))
         ]
         if not near:
-            sheets = ", ".join(f"“{grid.name}”" for grid in grids) or "none"
-            detail = f"Sheets to be seen: {sheets}; no row has two cells."
+            sheets = ", ".join(f"“{grid.name}”" for grid in grids) or phrase("none")
+            detail = phrase("Sheets to be seen: {sheets}; no row has two cells.", sheets=sheets)
             remedy = phrase("Bring in a file with one table of results or assets.")
             return IntakeFault("There is no table in the file", detail, remedy)
         best = max(near, key=lambda table: len(table.places))
-        where = f"Sheet “{best.grid.name}”, row {best.header[-1] + 1}"
+        where = phrase("Sheet “{name}”, row {row}", name=best.grid.name, row=best.header[-1] + 1)
         headings = ", ".join(f"“{column.heading}”" for column in best.columns[:30])
-        expected = "; or ".join(f"for {each}: {EXPECTED[each]}" for each in self.kinds)
+        expected = together(
+            *(
+                phrase("for {kind}: {headings}", kind=phrase(each), headings=EXPECTED[each])
+                for each in self.kinds
+            ),
+            between="; or ",
+        )
         missing = best.missing or ("rows of data",)
-        detail = f"{where}: not found: {', '.join(missing)}. Headings there: {headings}."
+        detail = phrase(
+            "{where}: not found: {missing}. Headings there: {headings}.",
+            where=where,
+            missing=", ".join(missing),
+            headings=headings,
+        )
         return IntakeFault(
-            "The columns needed are not there", detail, f"Expected {expected}. Name the headings so."
+            "The columns needed are not there",
+            detail,
+            phrase("Expected {expected}. Name the headings so.", expected=expected),
         )
 
     def _months_across(self, grid: Grid) -> str:

@@ -10,11 +10,13 @@ from typing import Any
 from estate.assets import resource
 from estate.domain.intake import AssetRow, PlaceWords
 from estate.domain.layouts import SheetKind
+from estate.domain.phrases import phrase
 from estate.domain.places import Use, UserGroup
 from estate.domain.valves import EnType, SchemeClass
 from estate.domain.visits import Isolation, Readings, VisitKind
 from estate.errors import IntakeFault
-from estate.intake.words import Dimension, Field, Unit, Words, fold, phrase
+from estate.intake.words import Dimension, Field, Unit, Words, fold
+from estate.intake.words import phrase as phrase_in
 
 ANSWERS = (
     "yes", "no", "so", "not_so", "same", "dash", "absent", "ditto", "nil", "trace", "less_than",
@@ -60,8 +62,12 @@ def load(path: Path | None = None) -> Words:
 
 
 def _fault(where: Path, key: str, wrong: str) -> IntakeFault:
-    remedy = "Put the words file back as it was delivered."
-    return IntakeFault("The words for reading sheets are damaged", f"{where.name}, {key}: {wrong}.", remedy)
+    remedy = phrase("Put the words file back as it was delivered.")
+    return IntakeFault(
+        "The words for reading sheets are damaged",
+        phrase("{name}, {key}: {wrong}.", name=where.name, key=key, wrong=wrong),
+        remedy,
+    )
 
 
 class _Loader:
@@ -102,32 +108,36 @@ class _Loader:
         plain = {(unit.name, name) for unit in units if not unit.converts for name in unit.dimensions}
         for name, dimension in dimensions.items():
             if (dimension.standard, name) not in plain:
-                raise _fault(self._where, f"dimensions.{name}", "its standard is no unit without conversion")
+                raise _fault(
+                    self._where, f"dimensions.{name}", phrase("its standard is no unit without conversion")
+                )
 
     def _table(self, key: str) -> dict[str, Any]:
         found = self._raw[key]
         if not isinstance(found, dict):
-            raise _fault(self._where, key, "must be a table")
+            raise _fault(self._where, key, phrase("must be a table"))
         return found
 
     def _same_keys(self, key: str, found: Mapping[str, Any], expected: set[str]) -> None:
         if odd := sorted(expected ^ set(found)):
-            raise _fault(self._where, key, f"missing or unknown: {', '.join(odd)}")
+            raise _fault(self._where, key, phrase("missing or unknown: {odd}", odd=", ".join(odd)))
 
     def _list(self, key: str, found: object) -> tuple[str, ...]:
         if not isinstance(found, list) or not all(isinstance(each, str) for each in found):
-            raise _fault(self._where, key, "must be a list of texts")
+            raise _fault(self._where, key, phrase("must be a list of texts"))
         return tuple(found)
 
     def _typed(
         self, key: str, body: object, types: Mapping[str, type], optional: Iterable[str] = ()
     ) -> dict[str, Any]:
         if not isinstance(body, dict):
-            raise _fault(self._where, key, "must be a table")
+            raise _fault(self._where, key, phrase("must be a table"))
         self._same_keys(key, {name: 0 for name in body if name not in optional}, set(types) - set(optional))
         for name, value in body.items():
             if type(value) is not types[name]:
-                raise _fault(self._where, f"{key}.{name}", f"must be of type {types[name].__name__}")
+                raise _fault(
+                    self._where, f"{key}.{name}", phrase("must be of type {name}", name=types[name].__name__)
+                )
         return body
 
     def _dimension(self, name: str, body: object) -> Dimension:
@@ -140,7 +150,7 @@ class _Loader:
         good = self._typed(key, body, types, ("subtract", "multiply", "divide"))
         measures = self._list(key, good["dimensions"])
         if unknown := sorted(set(measures) - dimensions):
-            raise _fault(self._where, key, f"unknown dimension {', '.join(unknown)}")
+            raise _fault(self._where, key, phrase("unknown dimension {unknown}", unknown=", ".join(unknown)))
         written = tuple(each.casefold() for each in self._list(key, good["written"]))
         return Unit(**(good | {"name": name, "dimensions": measures, "written": written}))
 
@@ -148,20 +158,22 @@ class _Loader:
         found = tuple(self._field(f"{kind}.{name}", name, body) for name, body in self._table(kind).items())
         taken: dict[tuple[str, str], str] = {}
         if unknown := sorted({field.name for field in found} - _FIELDS[kind]):
-            raise _fault(self._where, kind, f"unknown field {', '.join(unknown)}")
+            raise _fault(self._where, kind, phrase("unknown field {unknown}", unknown=", ".join(unknown)))
         for field in found:
             if (field.dimension in dimensions) != (field.holds == "number"):
                 raise _fault(
                     self._where,
                     f"{kind}.{field.name}",
-                    "needs a known dimension if and only if it holds numbers",
+                    phrase("needs a known dimension if and only if it holds numbers"),
                 )
             last = {f"{each} (last)" for each in field.last}
             for each in field.phrases | field.weak | field.told | last:
                 other = taken.setdefault((each, field.dimension), field.name)
                 if other != field.name:
                     raise _fault(
-                        self._where, f"{kind}.{field.name}", f"shares the phrase “{each}” with {other}"
+                        self._where,
+                        f"{kind}.{field.name}",
+                        phrase("shares the phrase “{each}” with {other}", each=each, other=other),
                     )
         return found
 
@@ -169,7 +181,7 @@ class _Loader:
         types = {"holds": str, "dimension": str, "unit_needed": bool} | dict.fromkeys(_LISTS, list)
         good = self._typed(key, body, types, (*_LISTS[1:], "dimension", "unit_needed"))
         if good["holds"] not in HOLDS:
-            raise _fault(self._where, key, f"holds must be one of {', '.join(HOLDS)}")
+            raise _fault(self._where, key, phrase("holds must be one of {holds}", holds=", ".join(HOLDS)))
         sure, weak, told, last = (self._phrases(key, good.get(name, [])) for name in _LISTS)
         return Field(
             name=name,
@@ -183,7 +195,7 @@ class _Loader:
         )
 
     def _phrases(self, key: str, found: object) -> frozenset[str]:
-        return frozenset(phrase(each, self._fillers) for each in self._list(key, found))
+        return frozenset(phrase_in(each, self._fillers) for each in self._list(key, found))
 
     def _groups(self, name: str, keys: tuple[str, ...]) -> dict[str, frozenset[str]]:
         table = self._table(name)
@@ -192,13 +204,15 @@ class _Loader:
 
     def _choices(self, key: str, table: object, values: set[str]) -> dict[str, str]:
         if not isinstance(table, dict):
-            raise _fault(self._where, key, "must be a table")
+            raise _fault(self._where, key, phrase("must be a table"))
         self._same_keys(key, table, values)
         found: dict[str, str] = {}
         for value, body in table.items():
             for word in map(fold, self._list(f"{key}.{value}", body)):
                 if found.setdefault(word, value) != value:
                     raise _fault(
-                        self._where, f"{key}.{value}", f"shares the word “{word}” with {found[word]}"
+                        self._where,
+                        f"{key}.{value}",
+                        phrase("shares the word “{word}” with {found}", word=word, found=found[word]),
                     )
         return found

@@ -8,6 +8,7 @@ from xml.etree import ElementTree
 
 from python_calamine import CalamineError, CalamineSheet, CalamineWorkbook, SheetTypeEnum, SheetVisibleEnum
 
+from estate.domain.phrases import phrase
 from estate.intake.grid import Cell, Grid, Row, Trouble
 from estate.intake.package import Parts, check_cells, check_size, damaged, parts_of, repacked
 from estate.intake.sheet_part import PartFacts, facts_of, holds_cells
@@ -44,7 +45,7 @@ def grids_of(content: bytes, file: str) -> tuple[Grid, ...]:
     """
     parts = parts_of(content, file, lambda name: not _ASIDE.match(name))
     if BOOK not in parts:
-        raise damaged(file, "it is no workbook of the xlsx form")
+        raise damaged(file, phrase("it is no workbook of the xlsx form"))
     try:
         return _read(parts, file)
     except (*_READER_FAULTS, ElementTree.ParseError) as fault:
@@ -53,7 +54,7 @@ def grids_of(content: bytes, file: str) -> tuple[Grid, ...]:
         # The reader's own defects come as a panic, which is no Exception and whose class can't be imported.
         if type(fault).__name__ != "PanicException":
             raise
-        raise damaged(file, "its parts contradict each other") from fault
+        raise damaged(file, phrase("its parts contradict each other")) from fault
 
 
 def _read(parts: Parts, file: str) -> tuple[Grid, ...]:
@@ -73,7 +74,7 @@ def _read(parts: Parts, file: str) -> tuple[Grid, ...]:
             cells += (last_row + 1) * (last_column + 1)
             check_cells(cells, file)
             if sheet.name not in facts:
-                raise damaged(file, f"its sheet “{sheet.name}” is not where its list says")
+                raise damaged(file, phrase("its sheet “{name}” is not where its list says", name=sheet.name))
             known = facts[sheet.name]
             rows = _with_troubles(_rows(found, escaped), known.troubles)
             merged = tuple((*first, *last) for first, last in found.merged_cell_ranges or [])
@@ -126,14 +127,14 @@ def _facts(parts: Parts, file: str, stale: bool) -> dict[str, PartFacts]:
         claims = _CLAIM.findall(part)
         if len(part) > limit or not all(claim.isdigit() and int(claim) <= limit for claim in claims):
             # The reader makes room for what is claimed before it looks.
-            raise damaged(file, "it claims to hold more than it does")
+            raise damaged(file, phrase("it claims to hold more than it does"))
     known = {
         name.casefold(): facts_of(part, file, stale) for name, part in parts.items() if holds_cells(part)
     }
     listed = _sheet_parts(parts)
     sheets, targets = {sheet for sheet, _ in listed}, {part for _, part in listed}
     if len(listed) > MOST_SHEETS or not len(sheets) == len(targets) == len(listed):
-        raise damaged(file, "its list of sheets is not that of a workbook")
+        raise damaged(file, phrase("its list of sheets is not that of a workbook"))
     return {sheet: known[part] for sheet, part in listed if part in known}
 
 

@@ -4,6 +4,7 @@ from datetime import datetime
 
 from estate.domain.browsing import PlaceKind
 from estate.domain.editing import Edited, Place, PlaceNames
+from estate.domain.phrases import phrase
 from estate.domain.place_names import ABOVE
 from estate.errors import EntryFault
 from estate.operations.register import Register
@@ -43,6 +44,6 @@ def _kind_below(above: Place | None) -> PlaceKind:
     kind = None if above is None else above[0]
     found = next(below for below, lies_in in ABOVE.items() if lies_in is kind or below is PlaceKind.OUTLET)
     if found is PlaceKind.OUTLET:
-        detail = "In a room lie outlets, in an outlet nothing."
+        detail = phrase("In a room lie outlets, in an outlet nothing.")
         raise EntryFault("No place can lie there", detail, "Choose a site, a building or a level.")
     return found

@@ -6,6 +6,7 @@ from typing import Final
 
 from estate.domain.conflicts import Rows, Seen
 from estate.domain.editing import FROM_ABOVE, Edited, OutletChange
+from estate.domain.phrases import phrase
 from estate.domain.place_names import must_fit
 from estate.domain.places import Outlet
 from estate.domain.roles import Deed, why_not
@@ -19,7 +20,7 @@ from estate.store.database import Session
 from estate.store.retrying import retried
 from estate.store.transaction import writing
 
-_ALONE: Final = {"reference": "reference", "name": "wording"}
+_ALONE: Final = {"reference": phrase("reference"), "name": phrase("wording")}
 _NOT_JUDGED: Final = frozenset(_ALONE)
 
 
@@ -72,8 +73,10 @@ def amend_outlets(
     ids = list(dict.fromkeys(outlet_ids))
     for name in _ALONE.keys() & fields.keys():
         if len(ids) > 1:
-            detail = f"{len(ids)} outlets were chosen."
-            raise EntryFault(f"Only one outlet takes another {_ALONE[name]}", detail, "Choose one.")
+            detail = phrase("{count} outlets were chosen.", count=len(ids))
+            raise EntryFault(
+                phrase("Only one outlet takes another {alone}", alone=_ALONE[name]), detail, "Choose one."
+            )
     what = "changed an outlet" if len(ids) == 1 else f"changed {len(ids)} outlets"
     with writing(register.database, who, what, at, why=why.strip()) as tx:
         row_versions.must_be_as_seen(tx, seen)

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from estate.domain.conflicts import Seen
 from estate.domain.editing import Edited, ValveChange
+from estate.domain.phrases import phrase
 from estate.domain.place_names import must_fit
 from estate.domain.valve_figures import must_be_possible
 from estate.domain.valves import Valve
@@ -52,7 +53,9 @@ def amend_valve(
         row_versions.must_be_as_seen(tx, seen)
         held = valves.valves(tx.session).get(valve_id)
         if held is None:
-            raise NotFoundFault("No such valve", f"valve {valve_id}.", "Read the register afresh.")
+            raise NotFoundFault(
+                "No such valve", phrase("valve {valve_id}.", valve_id=valve_id), "Read the register afresh."
+            )
         changed = _changed(held, change)
         must_be_possible(changed)
         told: dict[str, Any] = {
@@ -61,7 +64,7 @@ def amend_valve(
             if (value := getattr(changed, each.name)) != getattr(held, each.name)
         }
         if not told:
-            raise nothing_changes(f"It is recorded so of {held.words} already.")
+            raise nothing_changes(phrase("It is recorded so of {held} already.", held=held.words))
         valves.amend_valve(tx, valve_id, **told)
         judge_last_again(tx, register, (), [valve_id])
         tx.touch(valves=[valve_id], outlets=valves.outlets_served(tx.session, valve_id))

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from estate.domain.phrases import phrase
 from estate.domain.questions import CHOICES, NEEDING_A_VALUE, Answer, Choice, Question
 from estate.errors import EntryFault, ReportFault
 
@@ -49,7 +50,9 @@ def answers_from_text(text: str) -> tuple[Answer, ...]:
     try:
         body = json.loads(text)
     except ValueError as fault:
-        raise EntryFault("The answers can't be read", f"No JSON: {fault}.", _REMEDY) from fault
+        raise EntryFault(
+            "The answers can't be read", phrase("No JSON: {fault}.", fault=fault), _REMEDY
+        ) from fault
     if not isinstance(body, dict) or set(body) != {"answers"} or not isinstance(body["answers"], list):
         detail = 'Expected {"answers": [ ... ]} and nothing beside it.'
         raise EntryFault("The answers can't be read", detail, _REMEDY)
@@ -80,7 +83,7 @@ def write_answers(questions: Sequence[Question], path: Path) -> None:
     try:
         path.write_text(answers_text(questions), encoding="utf-8")
     except OSError as fault:
-        remedy = "Choose a folder that can be written to."
+        remedy = phrase("Choose a folder that can be written to.")
         raise ReportFault("The questions can't be written", f"{path}: {fault.strerror}.", remedy) from fault
 
 
@@ -89,18 +92,41 @@ def _answer(entry: object, place: int) -> Answer | None:
     if not isinstance(entry, dict):
         raise _fault(place, "it is no {...}")
     if unknown := sorted(set(entry) - {*_KEYS, *_ASKED}):
-        raise _fault(place, f"unknown key {', '.join(unknown)}; known are {', '.join(_KEYS)}")
+        raise _fault(
+            place,
+            phrase(
+                "unknown key {unknown}; known are {keys}", unknown=", ".join(unknown), keys=", ".join(_KEYS)
+            ),
+        )
     for key, kind in _KEYS.items():
         if key in entry and type(entry[key]) is not kind:
-            raise _fault(place, f"“{key}” has to be a {'number' if kind is int else 'text'}")
+            raise _fault(
+                place,
+                phrase(
+                    "“{key}” has to be a {words}",
+                    key=key,
+                    words=phrase("number") if kind is int else phrase("text"),
+                ),
+            )
     code, said = entry.get("code", ""), entry.get("choice", "")
     if not said:
         return None
     if code not in CHOICES:
-        raise _fault(place, f"unknown code “{code}”; known are {', '.join(sorted(CHOICES))}")
+        raise _fault(
+            place,
+            phrase("unknown code “{code}”; known are {codes}", code=code, codes=", ".join(sorted(CHOICES))),
+        )
     allowed = {choice.value: choice for choice in CHOICES[code]}
     if said not in allowed:
-        raise _fault(place, f"“{said}” does not answer {code}; allowed are {', '.join(allowed) or 'none'}")
+        raise _fault(
+            place,
+            phrase(
+                "“{said}” does not answer {code}; allowed are {allowed}",
+                said=said,
+                code=code,
+                allowed=", ".join(allowed) or phrase("none"),
+            ),
+        )
     return _checked(Answer(code, allowed[said], **_place(entry)), place)
 
 
@@ -110,13 +136,15 @@ def _place(entry: dict[str, Any]) -> dict[str, Any]:
 
 def _checked(answer: Answer, place: int) -> Answer:
     if answer.row < 0:
-        raise _fault(place, "“row” is 1 or more, or 0 for any row")
+        raise _fault(place, phrase("“row” is 1 or more, or 0 for any row"))
     if answer.choice in NEEDING_A_VALUE and not answer.value.strip():
-        raise _fault(place, f"“{answer.choice}” needs a “value”")
+        raise _fault(place, phrase("“{choice}” needs a “value”", choice=answer.choice))
     if answer.choice in OF_ONE_PLACE and not answer.row:
-        raise _fault(place, f"“{answer.choice}” needs the “row” it is meant for")
+        raise _fault(place, phrase("“{choice}” needs the “row” it is meant for", choice=answer.choice))
     return answer
 
 
 def _fault(place: int, what: str) -> EntryFault:
-    return EntryFault("The answers can't be read", f"Entry {place}: {what}.", _REMEDY)
+    return EntryFault(
+        "The answers can't be read", phrase("Entry {place}: {what}.", place=place, what=what), _REMEDY
+    )

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from estate.domain.dates import moment_words
+from estate.domain.phrases import phrase
 from estate.domain.progress import Progress, silent
 from estate.errors import EntryFault
 from estate.operations.register import Register
@@ -29,7 +30,11 @@ def as_known_at(
         Cancelled: the person stopped it.
     """
     if now is not None and moment > now:
-        detail = f"Asked for {moment_words(moment)}; it is {moment_words(now)}."
+        detail = phrase(
+            "Asked for {moment}; it is {now}.",
+            moment=moment_words(moment),
+            now=moment_words(now),
+        )
         raise EntryFault("That moment is still to come", detail, "Give a past one.")
     database = as_it_stood(register.database, moment, progress)
     return replace(register, database=database, known_at=moment.astimezone(UTC))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from estate.domain.phrases import phrase
 from estate.domain.thinning import Aged, Keep, too_many
 from estate.errors import KnownFault, RegisterFault
 from estate.operations.register import Register
@@ -179,6 +180,6 @@ def _thinned(
     except RegisterFault as fault:
         faults.append(fault)
     except OSError as error:
-        remedy = "Remove it yourself, or ask for the right to; the new backup is whole."
+        remedy = phrase("Remove it yourself, or ask for the right to; the new backup is whole.")
         faults.append(RegisterFault("An old backup can't be removed", f"{folder}: {error.strerror}.", remedy))
     return removed

@@ -8,6 +8,7 @@ from pathlib import Path
 from estate.domain.changes import ChangeSet
 from estate.domain.intake import SheetReading
 from estate.domain.layouts import Layout, SheetKind
+from estate.domain.phrases import phrase
 from estate.domain.progress import Progress, silent
 from estate.domain.questions import Answer, Answers
 from estate.errors import EntryFault
@@ -96,7 +97,7 @@ def look_again(
         asked = batches.batch(session, batch_id)
         first = asked if asked.follows is None else batches.batch(session, asked.follows)
         if first.undone is not None:
-            detail = f"batch {first.id}, {first.file}: {first.undone.why}."
+            detail = phrase("batch {id}, {file}: {why}.", id=first.id, file=first.file, why=first.undone.why)
             raise EntryFault("That batch was undone", detail, "Bring the file in again.")
         content = batches.content(session, first.id)
         family = [each.id for each in batches.batches(session) if first.id in (each.id, each.follows)]
@@ -225,7 +226,10 @@ def _up_to_date(tx: Transaction, register: Register, proposal: Proposal) -> Prop
     if replace(again, state=proposal.state) != proposal:
         raise EntryFault(
             "The register has changed",
-            f"Since {proposal.reading.file} was looked at, something was entered that bears on its rows.",
+            phrase(
+                "Since {file} was looked at, something was entered that bears on its rows.",
+                file=proposal.reading.file,
+            ),
             "Look at the sheet again; nothing was written.",
         )
     return again

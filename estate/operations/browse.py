@@ -10,6 +10,7 @@ from estate.domain.field_limits import field_limits
 from estate.domain.instruments import Instrument
 from estate.domain.life.outlet_use import use_of
 from estate.domain.limits import limits_for
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet, OutletPath
 from estate.domain.references import reference_key
 from estate.domain.register import RegisterIdentity, RuleSetIdentity
@@ -77,8 +78,14 @@ def find_outlet(register: Register, reference: str) -> Outlet:
         near = [
             each.reference for each in places.outlets(session) if key[:6] in reference_key(each.reference)
         ]
-    hint = f"Did you mean {', '.join(near[:3])}?" if key and near else "Look it up in the tree or with `due`."
-    raise NotFoundFault("No such outlet", f'"{reference}" is not in the register.', hint)
+    hint = (
+        phrase("Did you mean {near}?", near=", ".join(near[:3]))
+        if key and near
+        else phrase("Look it up in the tree or with `due`.")
+    )
+    raise NotFoundFault(
+        "No such outlet", phrase('"{reference}" is not in the register.', reference=reference), hint
+    )
 
 
 def tree(register: Register, today: date) -> tuple[PlaceNode, ...]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path, PureWindowsPath
 
 from estate.domain.dates import day_words
+from estate.domain.phrases import phrase
 from estate.domain.questions import Answer, Question
 from estate.domain.register import Batch, WrittenEntry
 from estate.domain.signatures import UNSIGNED, Signing
@@ -199,7 +200,7 @@ def write_original(register: Register, batch_id: int, folder: Path) -> Path:
         with path.open("xb") as file:
             file.write(content)
     except FileExistsError as error:
-        title = "There is another file of that name"
+        title = phrase("There is another file of that name")
         raise ReportFault(title, f"{path}.", "Choose another folder; nothing was written.") from error
     except OSError as error:
         raise ReportFault("The file can't be written", f"{path}: {error.strerror}.", _FILE_REMEDY) from error

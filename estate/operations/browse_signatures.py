@@ -3,6 +3,7 @@
 from collections.abc import Collection, Mapping
 from pathlib import Path
 
+from estate.domain.phrases import phrase
 from estate.domain.signatures import SignedNoun, Signing
 from estate.errors import NotFoundFault, ReportFault
 from estate.operations.register import Register
@@ -27,7 +28,7 @@ def signing_of(register: Register, noun: SignedNoun, ids: Collection[int]) -> Ma
         there, _ = signatures.there_and_void(session, noun.value, ids)
     missing = sorted(row_id for row_id, each in found.items() if row_id not in there and not each.signatures)
     if missing:
-        detail = f"{noun.value} {', '.join(map(str, missing))}."
+        detail = phrase("{noun} {missing}.", noun=phrase(noun.value), missing=", ".join(map(str, missing)))
         raise NotFoundFault("No such entry", detail, "Read the register afresh.")
     return found
 
@@ -50,7 +51,7 @@ def write_proof(register: Register, signature_id: int, folder: Path) -> tuple[Pa
     with register.database.reading() as session:
         found = stated(session, signature_id)
     if found is None:
-        detail = f"Number {signature_id}, or what it covers, or its key."
+        detail = phrase("Number {signature_id}, or what it covers, or its key.", signature_id=signature_id)
         raise NotFoundFault("No such signature", detail, "Verify the register; it says what is missing.")
     contents = (found.statement.encode(), found.signature, crypto.public_pem(found.public).encode())
     names = (folder / f"signature-{signature_id}{ending}" for ending in (".json", ".bin", ".pem"))
@@ -60,6 +61,6 @@ def write_proof(register: Register, signature_id: int, folder: Path) -> tuple[Pa
         for path, content in zip(files, contents, strict=True):
             path.write_bytes(content)
     except OSError as error:
-        remedy = "Choose a folder that you may write."
+        remedy = phrase("Choose a folder that you may write.")
         raise ReportFault("The files can't be written", f"{folder}: {error.strerror}.", remedy) from error
     return files

@@ -8,6 +8,7 @@ from estate.domain.life.care import Care, CareAsked, CareKind, CareLine, Interva
 from estate.domain.life.outlet_use import OutletUse, use_of
 from estate.domain.life.policy import FLUSHED, NO_INTERVAL, REVIEWED, SHOWER_CLEANED
 from estate.domain.life.supplies import SuppliesMeasured
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet
 from estate.domain.rules.values import RuleSet
 from estate.errors import NotFoundFault
@@ -116,7 +117,7 @@ def entry_behind(register: Register, line: CareLine) -> int:
     for each in found:
         if not each.withdrawn and each.draft.on == line.last:
             return each.id
-    detail = f"{line.outlet.reference}: {line.asked.value}."
+    detail = phrase("{outlet}: {asked}.", outlet=line.outlet.reference, asked=phrase(line.asked.value))
     raise NotFoundFault(
         "Nothing to take back", detail, "No such entry counts any more; read the list afresh."
     )

@@ -84,7 +84,11 @@ def _rules(register: Register | None, rule_set: str | None) -> RuleSet:
     name = rule_set or DEFAULT_RULE_SET
     if name not in published:
         known = ", ".join(sorted(published))
-        raise RuleFault("No such rule set", f'"{name}" is not known.', f"Choose one of: {known}.")
+        raise RuleFault(
+            "No such rule set",
+            phrase('"{name}" is not known.', name=name),
+            phrase("Choose one of: {known}.", known=known),
+        )
     return published[name]
 
 

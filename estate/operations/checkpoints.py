@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Final
 
+from estate.domain.phrases import phrase
 from estate.domain.trust import Checkpoint, KnownHead, Verification
 from estate.errors import EntryFault
 from estate.operations.register import Register
@@ -86,7 +87,9 @@ def read_checkpoint(text: str) -> Checkpoint:
         at = datetime.fromisoformat(found["at"])
         return Checkpoint(found["name"], found["identifier"], at, found["who"], *numbers)
     except (KeyError, ValueError) as error:
-        remedy = "Give all lines of it, from 'Register:' to 'Digest:' with its 64 figures and letters."
+        remedy = phrase(
+            "Give all lines of it, from 'Register:' to 'Digest:' with its 64 figures and letters."
+        )
         raise EntryFault("That is not a checkpoint", f"'{text[:60].strip()}'.", remedy) from error
 
 
@@ -99,7 +102,12 @@ def known_head_of(register: Register, checkpoint: Checkpoint) -> KnownHead:
     with register.database.reading() as session:
         own = identity.identifier(session)
     if checkpoint.identifier != own:
-        detail = f"It is of '{checkpoint.name}' ({checkpoint.identifier}), this register is {own}."
+        detail = phrase(
+            "It is of '{name}' ({identifier}), this register is {own}.",
+            name=checkpoint.name,
+            identifier=checkpoint.identifier,
+            own=own,
+        )
         raise EntryFault("The checkpoint is of another register", detail, "Open that one, or give another.")
     return KnownHead(checkpoint.entry_id, checkpoint.digest, f"the checkpoint of {checkpoint.at:%Y-%m-%d}")
 

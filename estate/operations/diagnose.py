@@ -8,6 +8,7 @@ from estate.domain.diagnosis.course import Companion, Course
 from estate.domain.diagnosis.diagnose import diagnose as weigh
 from estate.domain.diagnosis.diagnosed import Diagnosed
 from estate.domain.judging.judge import judge
+from estate.domain.phrases import phrase
 from estate.domain.valves import Fitting
 from estate.domain.visits import Visit, VisitDraft
 from estate.errors import NotFoundFault
@@ -44,7 +45,11 @@ def diagnose(
         if fitting is None or not tested:
             raise NotFoundFault(
                 "There is nothing to diagnose",
-                f"{outlet.reference} has no {'valve in place' if fitting is None else 'visit on record'}.",
+                phrase(
+                    "{reference} has no {lacking}.",
+                    reference=outlet.reference,
+                    lacking=phrase("valve in place") if fitting is None else phrase("visit on record"),
+                ),
                 "Test the valve and enter the visit first.",
             )
         others = _companions(session, holdings, tested[-1].draft, outlet.path.site)

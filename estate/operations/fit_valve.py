@@ -5,6 +5,7 @@ from datetime import date, datetime
 
 from estate.domain.dates import day_words
 from estate.domain.editing import Edited
+from estate.domain.phrases import phrase
 from estate.domain.place_names import must_fit
 from estate.domain.valve_figures import must_be_possible
 from estate.domain.valves import Valve
@@ -54,11 +55,15 @@ def fit_valve(
     with writing(register.database, who, "fitted a valve", at, why=why.strip()) as tx:
         outlet = places.outlet(tx.session, outlet_id)
         if outlet.retired_on is not None:
-            detail = f"{outlet.reference} is retired since {day_words(outlet.retired_on)}."
+            detail = phrase(
+                "{reference} is retired since {day}.",
+                reference=outlet.reference,
+                day=day_words(outlet.retired_on),
+            )
             raise EntryFault("The outlet is retired", detail, "Take it up again first.")
         there = [each for each in valves.fittings(tx.session) if each.position_id == outlet.position_id]
         if any(each.removed_on is None for each in there):
-            detail = f"At {outlet.reference} a valve is in place."
+            detail = phrase("At {reference} a valve is in place.", reference=outlet.reference)
             raise EntryFault("There is a valve already", detail, "Replace it instead.")
         valve_id = _body(tx, body)
         valves.fit(tx, valve_id, outlet.position_id, on)

@@ -5,6 +5,7 @@ from datetime import datetime
 from estate.domain.changes import ChangeSet
 from estate.domain.findings import Judgement, Outcome, Severity
 from estate.domain.judging.instrument import OUT_OF_DATE
+from estate.domain.phrases import phrase
 from estate.errors import EntryFault
 from estate.operations.record_visit import judge_again
 from estate.operations.register import Register
@@ -27,11 +28,16 @@ def justify_visit(register: Register, visit_id: int, *, why: str, who: str, at: 
         visit = visits.visit(tx.session, visit_id)
         if not visit.counts:
             raise EntryFault(
-                "That entry does not count", f"visit {visit_id}: {visit.standing}.", "Choose another."
+                "That entry does not count",
+                phrase("visit {visit_id}: {standing}.", visit_id=visit_id, standing=phrase(visit.standing)),
+                "Choose another.",
             )
         justifications.add_justification(tx, visit_id, why)
         if not _in_doubt(judgements.judgement(tx.session, visit_id)):
-            detail = f"visit {visit_id}: its instrument was in calibration, or none of the register is named."
+            detail = phrase(
+                "visit {visit_id}: its instrument was in calibration, or none of the register is named.",
+                visit_id=visit_id,
+            )
             raise EntryFault("There is nothing to justify", detail, "Nothing has to be done.")
         judge_again(tx, register, {visit.draft.valve_id: visit.on})
     return tx.changes

@@ -13,6 +13,7 @@ from typing import Final
 from estate.domain.changes import ChangeSet
 from estate.domain.document_kinds import kind_of
 from estate.domain.documents import SIZE_BOUND_MB, Document, Owner
+from estate.domain.phrases import phrase
 from estate.domain.references import reference_key
 from estate.errors import EntryFault, NotFoundFault, ReportFault
 from estate.operations.register import Register
@@ -55,14 +56,17 @@ def owner_named(register: Register, words: str) -> Owner:
         name = "1"
     if noun not in store.OWNERS or not name:
         shown = ", ".join(each for each in store.OWNERS if each != "register")
-        remedy = f"Write register, or one of {shown} with a colon and its number or reference: outlet:MX-1."
+        remedy = phrase(
+            "Write register, or one of {shown} with a colon and its number or reference: outlet:MX-1.",
+            shown=shown,
+        )
         raise EntryFault("It is not clear what the document belongs to", f'"{words}".', remedy)
     with register.database.reading() as session:
         row_id = _by_reference(session, noun, name)
         if row_id is None and name.isdecimal():
             row_id = int(name)
         if row_id is None:
-            detail = f'{noun} "{name}" is not in the register.'
+            detail = phrase('{noun} "{name}" is not in the register.', noun=noun, name=name)
             raise NotFoundFault(
                 "There is nothing of that name", detail, "Look it up and write it as it is there."
             )
@@ -124,22 +128,38 @@ def _read(path: Path, bound_mb: int) -> bytes:
         with path.open("rb") as file:
             content = file.read(most + 1)
     except OSError as error:
-        remedy = "Check its name and that you may read it; nothing was kept."
+        remedy = phrase("Check its name and that you may read it; nothing was kept.")
         raise EntryFault("The file can't be read", f"{path}: {error.strerror}.", remedy) from error
     if len(content) > most:
-        detail = f"{path.name} has more than {bound_mb} MB, and every backup would copy it."
-        remedy = "Save it smaller, or keep it elsewhere and name the place in a remark; nothing was kept."
-        raise EntryFault("The file is too big", detail, f"{remedy} The settings tell the greatest size.")
+        detail = phrase(
+            "{name} has more than {bound_mb} MB, and every backup would copy it.",
+            name=path.name,
+            bound_mb=bound_mb,
+        )
+        remedy = phrase(
+            "Save it smaller, or keep it elsewhere and name the place in a remark; nothing was kept."
+        )
+        raise EntryFault(
+            "The file is too big",
+            detail,
+            phrase("{remedy} The settings tell the greatest size.", remedy=remedy),
+        )
     return content
 
 
 def _tidy_name(name: str) -> str:
     hidden = [each for each in name if unicodedata.category(each) in _HIDING]
     if hidden or len(name) > _LONGEST_NAME:
-        why = "holds characters that hide what it says" if hidden else f"has over {_LONGEST_NAME} letters"
+        why = (
+            phrase("holds characters that hide what it says")
+            if hidden
+            else phrase("has over {longest_name} letters", longest_name=_LONGEST_NAME)
+        )
         shown = "".join(each for each in name if each not in hidden)[:60]
         raise EntryFault(
-            "The file's name is not kept", f'"{shown}" {why}.', "Give it another name and add it."
+            "The file's name is not kept",
+            phrase('"{shown}" {why}.', shown=shown, why=why),
+            "Give it another name and add it.",
         )
     return name
 
@@ -183,7 +203,7 @@ def take_out(register: Register, document_id: int, to: Path) -> Path:
     except FileExistsError as error:
         raise ReportFault("There is a file of that name", f"{to}.", "Give another name.") from error
     except OSError as error:
-        remedy = "Choose a folder that you may write to."
+        remedy = phrase("Choose a folder that you may write to.")
         raise ReportFault("The document can't be written", f"{to}: {error.strerror}.", remedy) from error
     return to
 
@@ -209,7 +229,9 @@ def copy_to_open(register: Register, document_id: int) -> Path:
             file.write(kept)
         copy.chmod(stat.S_IRUSR)
     except OSError as error:
-        remedy = "Make room on the disk for temporary files, or take the document out to another folder."
+        remedy = phrase(
+            "Make room on the disk for temporary files, or take the document out to another folder."
+        )
         raise ReportFault("The copy can't be written", f"{found.name}: {error.strerror}.", remedy) from error
     return copy
 

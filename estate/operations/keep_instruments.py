@@ -5,6 +5,7 @@ from datetime import datetime
 from estate.domain.changes import ChangeSet
 from estate.domain.dates import day_words
 from estate.domain.instruments import Calibration, InstrumentKind
+from estate.domain.phrases import phrase
 from estate.domain.references import reference_key
 from estate.errors import EntryFault, NotFoundFault
 from estate.operations.register import Register
@@ -62,7 +63,9 @@ def add_calibration(
         found = known.get(reference_key(reference))
         if found is None:
             raise NotFoundFault(
-                "No such instrument", f'"{reference}" is not in the register.', "Add the instrument first."
+                "No such instrument",
+                phrase('"{reference}" is not in the register.', reference=reference),
+                "Add the instrument first.",
             )
         instruments.add_calibration(tx, found.id, calibration)
     return tx.changes
@@ -70,5 +73,9 @@ def add_calibration(
 
 def _check(calibration: Calibration | None) -> None:
     if calibration is not None and calibration.due_on < calibration.on:
-        detail = f"It is dated {day_words(calibration.on)} and due again on {day_words(calibration.due_on)}."
+        detail = phrase(
+            "It is dated {day} and due again on {due}.",
+            day=day_words(calibration.on),
+            due=day_words(calibration.due_on),
+        )
         raise EntryFault("The calibration ends before it begins", detail, "Correct one of the two dates.")

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from estate.domain.changes import ChangeSet
+from estate.domain.phrases import phrase
 from estate.domain.roles import Deed
 from estate.domain.signatures import Key, OwnKey, shown_fingerprint
 from estate.errors import EntryFault, KeyFault, NotFoundFault, RegisterFault
@@ -47,7 +48,11 @@ def make_key(person: str, passphrase: str, folder: Path, *, at: datetime, work: 
     if not name:
         raise EntryFault("A name is needed", "The key has no person.", "Give the name of whoever will sign.")
     if len(passphrase) < SHORTEST:
-        detail = f"It has {len(passphrase)} characters; at least {SHORTEST} are needed."
+        detail = phrase(
+            "It has {count} characters; at least {shortest} are needed.",
+            count=len(passphrase),
+            shortest=SHORTEST,
+        )
         raise EntryFault("The passphrase is too short", detail, "Take several words that nobody would guess.")
     return key_files.write_key(folder, name, at, passphrase, work or crypto.WORK)
 
@@ -78,7 +83,7 @@ def read_key_text(text: str) -> OwnKey:
     try:
         return _proved(told, plain)
     except (KeyError, ValueError) as error:
-        remedy = "Give all of the text that `estate key new` wrote, unchanged."
+        remedy = phrase("Give all of the text that `estate key new` wrote, unchanged.")
         raise EntryFault("That is not a public key", f"'{text[:60].strip()}'.", remedy) from error
 
 
@@ -204,7 +209,7 @@ def own_key(folder: Path, fingerprint: str = "") -> OwnKey:
         )
     if faults:
         raise faults[0]
-    remedy = (
+    remedy = phrase(
         "Make one, and give its public half to the officer; if yours is lost, let the officer withdraw it."
     )
     raise KeyFault("There is no key of yours", f"{folder}.", remedy)

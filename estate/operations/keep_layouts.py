@@ -6,6 +6,7 @@ from pathlib import Path
 
 from estate.domain.conflicts import Seen
 from estate.domain.layouts import Layout
+from estate.domain.phrases import phrase
 from estate.errors import IntakeFault, ReportFault
 from estate.intake.remembered import layout_from_text, layout_text
 from estate.operations.register import Register
@@ -75,7 +76,7 @@ def write_layout(register: Register, name: str, path: Path) -> None:
     try:
         path.write_text(text, encoding="utf-8")
     except OSError as error:
-        remedy = "Choose a folder that you may write in."
+        remedy = phrase("Choose a folder that you may write in.")
         raise ReportFault("The layout can't be written", f"{path}: {error.strerror}.", remedy) from error
 
 
@@ -96,9 +97,11 @@ def take_layout(register: Register, path: Path, name: str = "", *, who: str, at:
     try:
         text = path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as error:
-        why = error.strerror if isinstance(error, OSError) else "it is no text"
-        remedy = "Choose a file that this program wrote for a layout."
-        raise IntakeFault("The layout can't be read", f"{path}: {why}.", remedy) from error
+        why = error.strerror if isinstance(error, OSError) else phrase("it is no text")
+        remedy = phrase("Choose a file that this program wrote for a layout.")
+        raise IntakeFault(
+            "The layout can't be read", phrase("{path}: {why}.", path=path, why=why), remedy
+        ) from error
     read = layout_from_text(text)
     kept = replace(read, name=name or read.name)
     keep_layout(register, kept, who=who, at=at)

@@ -7,6 +7,7 @@ from estate.domain.changes import ChangeSet
 from estate.domain.dates import day_words
 from estate.domain.judging.person import COMPETENCE
 from estate.domain.life.people import Competence, Person
+from estate.domain.phrases import phrase
 from estate.domain.references import reference_key
 from estate.errors import EntryFault, NotFoundFault
 from estate.operations.record_visit import judge_again
@@ -128,7 +129,7 @@ def _add(tx: Transaction, person_id: int, competence: Competence) -> None:
         )
     until = competence.until_on
     if until is not None and until < competence.from_on:
-        detail = f"From {day_words(competence.from_on)} to {day_words(until)}."
+        detail = phrase("From {day} to {until}.", day=day_words(competence.from_on), until=day_words(until))
         raise EntryFault("The competence ends before it begins", detail, "Correct one of the two days.")
     people.add_competence(tx, person_id, competence)
 
@@ -147,5 +148,7 @@ def person(register: Register, name: str) -> Person:
     """
     found = [each for each in people_known(register).known if reference_key(each.name) == reference_key(name)]
     if not found:
-        raise NotFoundFault("No such person", f'"{name}" is not in the register.', "Add the person first.")
+        raise NotFoundFault(
+            "No such person", phrase('"{name}" is not in the register.', name=name), "Add the person first."
+        )
     return found[0]

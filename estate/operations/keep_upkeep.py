@@ -10,6 +10,7 @@ from estate.domain.changes import ChangeSet
 from estate.domain.dates import day_words
 from estate.domain.life.care import CareDraft, ReviewDraft
 from estate.domain.life.supplies import SuppliesDraft
+from estate.domain.phrases import phrase
 from estate.errors import EntryFault
 from estate.operations.register import Register
 from estate.store import places, upkeep
@@ -60,7 +61,7 @@ def review_outlet(
     """
     _not_ahead(draft.on, today)
     if not draft.person.strip() or not draft.why.strip():
-        remedy = "Give both; nothing was recorded."
+        remedy = phrase("Give both; nothing was recorded.")
         raise EntryFault("Who and why", "A review is kept with who decided and why.", remedy)
     with writing(register.database, who, "reviewed an outlet", at) as tx:
         places.outlet(tx.session, draft.outlet_id)
@@ -96,13 +97,17 @@ def _must_be_true(name: str, value: float | None) -> None:
         return
     said = name.removesuffix("_l_min").removesuffix(f"_{kind}").replace("_", " ")
     detail = f"{said} {value:g} {_UNITS[kind]}."
-    remedy = f"Give 0 to {_MOST[kind]:g} {_UNITS[kind]}, or leave it out where it was not measured."
+    remedy = phrase(
+        "Give 0 to {most:g} {units}, or leave it out where it was not measured.",
+        most=_MOST[kind],
+        units=_UNITS[kind],
+    )
     raise EntryFault("A value can't be true", detail, remedy)
 
 
 def _not_ahead(on: date, today: date) -> None:
     if on > today:
-        detail = f"It is dated {day_words(on)}, today is {day_words(today)}."
+        detail = phrase("It is dated {day}, today is {today}.", day=day_words(on), today=day_words(today))
         raise EntryFault("The day lies ahead", detail, "Correct the date; nothing was recorded.")
 
 

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from estate.domain.changes import ChangeSet
+from estate.domain.phrases import phrase
 from estate.domain.roles import Deed, Role, why_not
 from estate.errors import EntryFault, RegisterFault
 from estate.operations.register import Register
@@ -47,10 +48,12 @@ def add_account(
     """
     _must_be_owner(register, Deed.KEEP_ACCOUNTS)
     if not name.strip() or role is Role.OWNER:
-        remedy = "Give a name, and reader, recorder, officer or keeper."
-        raise EntryFault("No such account", f'"{name}", {role.value}.', remedy)
+        remedy = phrase("Give a name, and reader, recorder, officer or keeper.")
+        raise EntryFault(
+            "No such account", phrase('"{name}", {role}.', name=name, role=phrase(role.value)), remedy
+        )
     if building_id is not None and role is not Role.RECORDER:
-        detail = f"{role.value} is not held to a building."
+        detail = phrase("{role} is not held to a building.", role=phrase(role.value))
         raise EntryFault("A role of the whole estate", detail, "Leave the building out.")
     with writing(register.database, who, f"made the account {name}", at) as tx:
         _check_building(tx, building_id)
@@ -86,7 +89,7 @@ def may(register: Register, what: Deed) -> str | None:
 def _must_be_owner(register: Register, deed: Deed) -> None:
     with register.database.reading() as session:
         if not roles.is_server(session):
-            remedy = "Move it to a server first; whoever may write to a file may do everything."
+            remedy = phrase("Move it to a server first; whoever may write to a file may do everything.")
             raise RegisterFault("A file has no accounts", f"{register.database.shown}.", remedy)
     refused = may(register, deed)
     if refused is not None:
@@ -99,4 +102,8 @@ def _check_building(tx: Transaction, building_id: int | None) -> None:
     # Of a site without a building the number is 0, which is no building's.
     known = {each.building_id for each in places.rooms(tx.session, bare=True)} - {0}
     if building_id not in known:
-        raise EntryFault("No such building", f"Number {building_id}.", "Choose one of the register.")
+        raise EntryFault(
+            "No such building",
+            phrase("Number {building_id}.", building_id=building_id),
+            "Choose one of the register.",
+        )

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from estate.domain.browsing import PlaceKind
 from estate.domain.editing import Edited, Place
+from estate.domain.phrases import phrase, together
 from estate.domain.place_names import ABOVE
 from estate.errors import EntryFault
 from estate.operations.judge_last import judge_last_again
@@ -44,7 +45,7 @@ def move_places(
         where = storeys.words(tx.session, to)
         moving = [each for each in ids if storeys.above(tx.session, (kind, each)) != to[1]]
         if not moving:
-            raise nothing_changes(f"They lie in {where} already.")
+            raise nothing_changes(phrase("They lie in {where} already.", where=where))
         below = storeys.outlets_in(tx.session, [(kind, each) for each in moving])
         before = _buildings(tx, below)
         if kind is PlaceKind.OUTLET:
@@ -61,15 +62,23 @@ def move_places(
 def _one_kind(places: Sequence[Place], to: Place) -> PlaceKind:
     kinds = {kind for kind, _ in places}
     if len(kinds) != 1:
-        detail = "Chosen were " + (" and ".join(sorted(each.value for each in kinds)) or "no places") + "."
+        chosen = [phrase(each) for each in sorted(each.value for each in kinds)] or [phrase("no places")]
+        detail = phrase("Chosen were {places}.", places=together(*chosen, between=" and "))
         raise EntryFault("Only places of one storey move together", detail, "Move them one after the other.")
     (kind,) = kinds
     above = ABOVE[kind]
     if above is None:
         raise EntryFault("A site lies in no place", "It can't be moved.", "Rename it, or move its buildings.")
     if above is not to[0]:
-        detail = f"A {kind.value} lies in a {above.value}, not in a {to[0].value}."
-        raise EntryFault("That can't be moved there", detail, f"Choose a {above.value}.")
+        detail = phrase(
+            "A {kind} lies in a {above}, not in a {to}.",
+            kind=phrase(kind.value),
+            above=phrase(above.value),
+            to=phrase(to[0].value),
+        )
+        raise EntryFault(
+            "That can't be moved there", detail, phrase("Choose a {above}.", above=phrase(above.value))
+        )
     return kind
 
 

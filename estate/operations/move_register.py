@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from estate.domain.phrases import phrase
 from estate.domain.progress import Progress, silent
 from estate.errors import RegisterFault
 from estate.operations.register import Register
@@ -71,7 +72,9 @@ def _compared(
 ) -> tuple[TableCount, ...]:
     differing = [one.table for one, other in zip(here, there, strict=True) if one != other]
     if differing:
-        detail = f"{database.shown}: other rows in {', '.join(differing)}."
-        remedy = "Nothing was kept there. Verify the register, and try again."
+        detail = phrase(
+            "{shown}: other rows in {differing}.", shown=database.shown, differing=", ".join(differing)
+        )
+        remedy = phrase("Nothing was kept there. Verify the register, and try again.")
         raise RegisterFault("The copy differs", detail, remedy)
     return there

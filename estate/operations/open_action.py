@@ -8,6 +8,7 @@ from estate.domain.dates import day_words
 from estate.domain.findings import Severity
 from estate.domain.life.actions import ActionDraft, ActionKind, EventDraft, Step
 from estate.domain.life.policy import target_day
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet
 from estate.errors import EntryFault
 from estate.operations.follow_faults import follow_faults
@@ -80,7 +81,11 @@ def _check(words: str, on: date, target_on: date | None, at: datetime) -> None:
     if on > at.astimezone().date():
         raise EntryFault("The day lies ahead", f"{day_words(on)}.", "Give the day on which it was seen.")
     if target_on is not None and target_on < on:
-        detail = f"Seen on {day_words(on)}, to be done by {day_words(target_on)}."
+        detail = phrase(
+            "Seen on {day}, to be done by {target}.",
+            day=day_words(on),
+            target=day_words(target_on),
+        )
         raise EntryFault("The target comes before it was seen", detail, "Correct one of the two days.")
 
 

@@ -7,6 +7,7 @@ from functools import cache
 from pathlib import Path
 
 from estate import assets
+from estate.domain.phrases import phrase
 from estate.domain.rules.loading import parse_every
 from estate.domain.rules.values import RuleSet
 from estate.errors import RuleFault
@@ -56,7 +57,11 @@ def new_register(
     published = published_rule_sets()
     if rule_set not in published:
         known = ", ".join(sorted(published))
-        raise RuleFault("No such rule set", f'"{rule_set}" is not known.', f"Choose one of: {known}.")
+        raise RuleFault(
+            "No such rule set",
+            phrase('"{rule_set}" is not known.', rule_set=rule_set),
+            phrase("Choose one of: {known}.", known=known),
+        )
     made = identifier or secrets.token_hex(8)
     database = upgrade.create(normal_url(where), name, made, at, rule_set=rule_set, who=who, stamp=stamp)
     return Register(database, published)

@@ -8,6 +8,7 @@ from estate.domain.changes import ChangeSet
 from estate.domain.dates import day_words
 from estate.domain.findings import Judgement
 from estate.domain.judging.justifying import justified
+from estate.domain.phrases import phrase, together
 from estate.domain.plausibility import implausible
 from estate.domain.visits import Visit, VisitDraft, measured
 from estate.errors import EntryFault
@@ -64,29 +65,43 @@ def check_draft(holdings: Holdings, draft: VisitDraft, today: date, without: int
     """
     if draft.on > today:
         raise _fault(
-            "The visit lies ahead", f"It is dated {day_words(draft.on)}, today is {day_words(today)}.", "date"
+            "The visit lies ahead",
+            phrase(
+                "It is dated {day}, today is {today}.",
+                day=day_words(draft.on),
+                today=day_words(today),
+            ),
+            phrase("date"),
         )
     fitted = [each.fitted_on for each in holdings.fittings_of.get(draft.valve_id, ()) if each.fitted_on]
     if fitted and draft.on < min(fitted):
         raise _fault(
             "The visit comes before the valve",
-            f"It is dated {day_words(draft.on)}, the valve was fitted on {day_words(min(fitted))}.",
-            "date, or the day of fitting",
+            phrase(
+                "It is dated {day}, the valve was fitted on {fitted_day}.",
+                day=day_words(draft.on),
+                fitted_day=day_words(min(fitted)),
+            ),
+            phrase("date, or the day of fitting"),
         )
     if not measured(draft.readings):
-        raise _fault("Nothing was measured", "The visit has no reading at all.", "readings")
+        raise _fault("Nothing was measured", "The visit has no reading at all.", phrase("readings"))
     if impossible := implausible(draft.readings):
-        raise _fault("A value can't be true", "; ".join(impossible) + ".", "value and its unit")
+        raise _fault(
+            "A value can't be true",
+            phrase("{found}.", found=together(*impossible, between="; ")),
+            phrase("value and its unit"),
+        )
     for each in holdings.counting(draft.valve_id):
         if each.id != without and replace(each.draft, source=None) == replace(draft, source=None):
-            detail = f"Visit {each.id} of {day_words(each.on)} says the very same."
+            detail = phrase("Visit {id} of {day} says the very same.", id=each.id, day=day_words(each.on))
             raise EntryFault(
                 "The visit is already there", detail, "Nothing was recorded; nothing has to be done."
             )
 
 
 def _fault(title: str, detail: str, what: str) -> EntryFault:
-    return EntryFault(title, detail, f"Correct the {what}; nothing was recorded.")
+    return EntryFault(title, detail, phrase("Correct the {what}; nothing was recorded.", what=what))
 
 
 @retried

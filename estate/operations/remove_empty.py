@@ -4,6 +4,7 @@ from datetime import datetime
 
 from estate.domain.browsing import PlaceKind
 from estate.domain.editing import Edited, Place
+from estate.domain.phrases import phrase, together
 from estate.errors import EntryFault
 from estate.operations.register import Register
 from estate.store import emptiness, storeys
@@ -32,10 +33,14 @@ def remove_empty(register: Register, place: Place, *, who: str, at: datetime, wh
         where = storeys.words(tx.session, place)
         held = emptiness.held(tx.session, place)
         if held:
-            remedy = "Retire the outlets in it: what was recorded stays on record for good."
+            remedy = phrase("Retire the outlets in it: what was recorded stays on record for good.")
             if kind is PlaceKind.OUTLET:
-                remedy = "Retire it: what was recorded stays on record for good."
-            raise EntryFault(f"The {kind.value} is not empty", f"{where}: {'; '.join(held)}.", remedy)
+                remedy = phrase("Retire it: what was recorded stays on record for good.")
+            raise EntryFault(
+                phrase("The {kind} is not empty", kind=phrase(kind.value)),
+                phrase("{where}: {held}.", where=where, held=together(*held, between="; ")),
+                remedy,
+            )
         if kind is PlaceKind.OUTLET:
             emptiness.remove_outlet(tx, place[1])
         else:

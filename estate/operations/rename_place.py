@@ -5,6 +5,7 @@ from datetime import datetime
 from estate.domain.browsing import PlaceKind
 from estate.domain.conflicts import Seen
 from estate.domain.editing import Edited, Place, PlaceNames
+from estate.domain.phrases import phrase
 from estate.domain.place_names import tidied
 from estate.errors import EntryFault
 from estate.operations.register import Register
@@ -69,7 +70,9 @@ def rename_place(
     with writing(register.database, who, f"renamed a {kind.value}", at, why=why.strip()) as tx:
         row_versions.must_be_as_seen(tx, seen)
         if storeys.names(tx.session, place) == tidied(kind, names):
-            raise nothing_changes(f"{storeys.words(tx.session, place)} is called so already.")
+            raise nothing_changes(
+                phrase("{words} is called so already.", words=storeys.words(tx.session, place))
+            )
         storeys.rename(tx, place, names)
         tx.touch(outlets=storeys.outlets_in(tx.session, [place]), everything=True)
     return Edited(tx.changes, tx.written)
@@ -77,8 +80,12 @@ def rename_place(
 
 def _must_be_named(place: Place) -> None:
     if place[0] is PlaceKind.OUTLET:
-        remedy = "Amend its reference or its words."
-        raise EntryFault("An outlet has a reference", f"outlet {place[1]} is no place by a name.", remedy)
+        remedy = phrase("Amend its reference or its words.")
+        raise EntryFault(
+            "An outlet has a reference",
+            phrase("outlet {place} is no place by a name.", place=place[1]),
+            remedy,
+        )
 
 
 def nothing_changes(detail: str) -> EntryFault:

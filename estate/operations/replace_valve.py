@@ -6,6 +6,7 @@ from datetime import date, datetime
 from estate.domain.changes import ChangeSet
 from estate.domain.conflicts import Seen
 from estate.domain.dates import day_words
+from estate.domain.phrases import phrase
 from estate.domain.valves import Valve
 from estate.errors import EntryFault
 from estate.operations.open_action import ask_for_commissioning
@@ -56,7 +57,11 @@ def replace_valve(
             last = max((each.on for each in visits.visits(tx.session, {fitting.valve_id})), default=None)
             latest = max((day for day in (fitting.fitted_on, last) if day is not None), default=None)
             if latest is not None and on < latest:
-                detail = f"The old body was fitted or tested on {day_words(latest)}, after {day_words(on)}."
+                detail = phrase(
+                    "The old body was fitted or tested on {day}, after {replaced_day}.",
+                    day=day_words(latest),
+                    replaced_day=day_words(on),
+                )
                 raise EntryFault("The replacement comes too early", detail, "Correct the date.")
             valves.remove(tx, fitting.valve_id, outlet.position_id, on)
             removed.append(fitting.valve_id)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from estate.domain.phrases import phrase
 from estate.errors import RegisterFault
 from estate.operations.register import Register
 from estate.store import backup, restoring
@@ -83,8 +84,12 @@ def preview_restore(register: Register | Path, backup_path: Path) -> RestorePrev
     """
     path = sqlite_path(register.database.url) if isinstance(register, Register) else register
     if path is None:
-        remedy = "Ask whoever looks after the server to restore the server's own backup."
-        raise RegisterFault("This register is on a server", f"{backup_path} was not looked at.", remedy)
+        remedy = phrase("Ask whoever looks after the server to restore the server's own backup.")
+        raise RegisterFault(
+            "This register is on a server",
+            phrase("{backup_path} was not looked at.", backup_path=backup_path),
+            remedy,
+        )
     stands, stood = restoring.checked(backup_path), restoring.present(path)
     _must_be_the_same(path, backup_path, stood, stands)
     lost, gained = differences(path, backup_path) if stood else ((), ())
@@ -120,8 +125,12 @@ def restore(
     stands, stood = restoring.checked(backup_path), restoring.present(register_path)
     _must_be_the_same(register_path, backup_path, stood, stands)
     if stood is None and not sure:
-        detail = f"{register_path} is gone or damaged, and the backup is of {stands.name}."
-        remedy = "Say that the backup is of this register, then restore again; nothing was changed."
+        detail = phrase(
+            "{register_path} is gone or damaged, and the backup is of {name}.",
+            register_path=register_path,
+            name=stands.name,
+        )
+        remedy = phrase("Say that the backup is of this register, then restore again; nothing was changed.")
         raise RegisterFault("It can't be told whether the backup is of this register", detail, remedy)
     if stood is not None:
         with restoring.alone(register_path):
@@ -137,6 +146,19 @@ def restore(
 
 def _must_be_the_same(path: Path, backup_path: Path, stood: Standing | None, stands: Standing) -> None:
     if stood is not None and stood.identifier != stands.identifier:
-        detail = f"{backup_path} is of {stands.name} ({stands.identifier}), {path} is {stood.name}"
-        remedy = "Choose a backup of this register, or open that one under another name; nothing was changed."
-        raise RegisterFault("The backup is of another register", f"{detail} ({stood.identifier}).", remedy)
+        detail = phrase(
+            "{backup_path} is of {name} ({identifier}), {path} is {stood_name}",
+            backup_path=backup_path,
+            name=stands.name,
+            identifier=stands.identifier,
+            path=path,
+            stood_name=stood.name,
+        )
+        remedy = phrase(
+            "Choose a backup of this register, or open that one under another name; nothing was changed."
+        )
+        raise RegisterFault(
+            "The backup is of another register",
+            phrase("{detail} ({identifier}).", detail=detail, identifier=stood.identifier),
+            remedy,
+        )

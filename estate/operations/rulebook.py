@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet
 from estate.domain.rules.overlay import lay_over
 from estate.domain.rules.values import Override, RuleSet
@@ -79,8 +80,11 @@ class RuleBook:
             if rule_set not in self._published:
                 raise RuleFault(
                     "A rule set is missing",
-                    f'The register asks for "{rule_set}", which this program does not bring with it.',
-                    f"Choose one of: {', '.join(sorted(self._published))}.",
+                    phrase(
+                        'The register asks for "{rule_set}", which this program does not bring with it.',
+                        rule_set=rule_set,
+                    ),
+                    phrase("Choose one of: {known}.", known=", ".join(sorted(self._published))),
                 )
             self._made[key] = lay_over(self._published[rule_set], self.overrides, used)
         return self._made[key]

@@ -5,6 +5,7 @@ from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
 from estate.domain.conflicts import ConflictFault, FieldChange, Meanwhile, Seen
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet
 from estate.domain.rules.overlay import check_override, check_rules
 from estate.domain.rules.typed import typed_value
@@ -47,7 +48,11 @@ def published(sets: Mapping[str, RuleSet], rule_set: str) -> RuleSet:
     """
     if rule_set not in sets:
         known = ", ".join(sorted(sets))
-        raise RuleFault("No such rule set", f'"{rule_set}" is not known.', f"Choose one of: {known}.")
+        raise RuleFault(
+            "No such rule set",
+            phrase('"{rule_set}" is not known.', rule_set=rule_set),
+            phrase("Choose one of: {known}.", known=known),
+        )
     return sets[rule_set]
 
 

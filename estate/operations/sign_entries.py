@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Final
 
 from estate.domain.changes import ChangeSet
+from estate.domain.phrases import phrase
 from estate.domain.roles import Deed
 from estate.domain.signatures import (
     Key,
@@ -116,7 +117,7 @@ def countersign(
         key = _counting_key(tx, own)
         found = _standing(tx, noun, ids)
         asked = {row_id: set(_by_others(each, key)) for row_id, each in found.items()}
-        remedy = "Another person signs first; the countersignature covers that signature."
+        remedy = phrase("Another person signs first; the countersignature covers that signature.")
         bare = [row_id for row_id, several in asked.items() if not several]
         _refuse("Not signed by another person", noun, bare, remedy)
         wanted = set[int]().union(*asked.values())
@@ -132,7 +133,7 @@ def _standing(tx: Transaction, noun: SignedNoun, ids: Collection[int]) -> Mappin
     there, void = signatures.there_and_void(tx.session, noun.value, ids)
     missing = sorted(set(ids) - there)
     if missing:
-        detail = f"{noun.value} {_listed(missing)}."
+        detail = phrase("{noun} {listed}.", noun=phrase(noun.value), listed=_listed(missing))
         raise NotFoundFault("No such entry", detail, "Read the register afresh.")
     _refuse("It does not count any more", noun, void & set(ids), "Sign the entry that stands in its place.")
     found = signings(tx.session, noun.value, frozenset(ids))
@@ -143,12 +144,16 @@ def _standing(tx: Transaction, noun: SignedNoun, ids: Collection[int]) -> Mappin
 
 def _refuse(title: str, noun: SignedNoun, ids: Collection[int], remedy: str) -> None:
     if ids:
-        raise EntryFault(title, f"{noun.value} {_listed(sorted(ids))}.", remedy)
+        raise EntryFault(
+            title, phrase("{noun} {listed}.", noun=phrase(noun.value), listed=_listed(sorted(ids))), remedy
+        )
 
 
 def _listed(ids: list[int]) -> str:
     shown = ", ".join(map(str, ids[:_SHOWN]))
-    return f"{shown} and {len(ids) - _SHOWN} more" if len(ids) > _SHOWN else shown
+    return (
+        phrase("{shown} and {more} more", shown=shown, more=len(ids) - _SHOWN) if len(ids) > _SHOWN else shown
+    )
 
 
 def _counted(noun: SignedNoun, ids: Collection[int]) -> str:
@@ -179,7 +184,9 @@ def _counting_key(tx: Transaction, own: OwnKey) -> Key:
     found = [each for each in signatures.keys(tx.session) if each.fingerprint == own.fingerprint]
     shown = f"{own.person}, {shown_fingerprint(own.fingerprint)}"
     if not found:
-        remedy = "Give its public half to the officer, who adds it after comparing the fingerprint with you."
+        remedy = phrase(
+            "Give its public half to the officer, who adds it after comparing the fingerprint with you."
+        )
         raise KeyFault("The register does not know the key", f"{shown}.", remedy)
     if found[0].withdrawal is not None:
         detail = f"{shown}: {found[0].withdrawal.why}."

@@ -13,6 +13,7 @@ from estate.domain.dates import day_words
 from estate.domain.editing import Written
 from estate.domain.life.actions import ActionKind, EventDraft, Step
 from estate.domain.life.outlet_use import OutletUse, UseDraft, UseEvent, UseStep, use_of
+from estate.domain.phrases import phrase, some_of
 from estate.domain.places import Outlet
 from estate.domain.register import WrittenEntry
 from estate.errors import EntryFault
@@ -84,14 +85,15 @@ def _must_stand(
 ) -> None:
     gone = next(edits.gone(tx.session, changes), None)
     if gone is not None:
-        state = "is there again" if gone.action == "removed" else "is not there any more"
-        detail = f"{what}: {gone.noun} {gone.row_id} {state}."
+        state = phrase("is there again") if gone.action == "removed" else phrase("is not there any more")
+        detail = phrase(
+            "{what}: {noun} {row_id} {state}.", what=what, noun=gone.noun, row_id=gone.row_id, state=state
+        )
         raise EntryFault("There is nothing to take back", detail, "Look at what is there now.")
     found = resting_on(tx.session, changes, own)
     if found:
-        more = f"; and {len(found) - _SHOWN} more" if len(found) > _SHOWN else ""
-        remedy = "Take that back first where it is wrong; what was measured stays on record for good."
-        detail = f"{what}: {'; '.join(found[:_SHOWN])}{more}."
+        remedy = phrase("Take that back first where it is wrong; what was measured stays on record for good.")
+        detail = phrase("{what}: {found}.", what=what, found=some_of(found, _SHOWN))
         raise EntryFault("Later work rests on this change", detail, remedy)
 
 
@@ -131,7 +133,11 @@ def _step_back(tx: Transaction, register: Register, found: Sequence[LedgerEntry]
     told = list(_events(tx, ids))
     step = _BACK.get(told[0][1].draft.step)
     if step is None:
-        detail = f"{told[0][0].reference} was {told[0][1].draft.step.value}."
+        detail = phrase(
+            "{reference} was {step}.",
+            reference=told[0][0].reference,
+            step=phrase(told[0][1].draft.step.value),
+        )
         raise EntryFault("That is not taken back", detail, "Record what is so now.")
     change_use(tx, register, [outlet for outlet, _, _ in told], UseDraft(step, day, said))
     again = [
@@ -153,9 +159,12 @@ def _events(tx: Transaction, ids: Collection[int | None]) -> Iterator[tuple[Outl
             outlet = places.outlet(tx.session, outlet_id)
             if event.draft.step in _BACK and _open(events)[-1:] != [event]:
                 later = events[-1]
-                detail = (
-                    f"{outlet.reference} was {later.draft.step.value} on {day_words(later.draft.on)} by "
-                    f"{later.who}."
+                detail = phrase(
+                    "{reference} was {step} on {day} by {who}.",
+                    reference=outlet.reference,
+                    step=phrase(later.draft.step.value),
+                    day=day_words(later.draft.on),
+                    who=later.who,
                 )
                 raise EntryFault("Later work rests on this change", detail, "Record what is so now.")
             yield outlet, event, use_of(events[:number], None).use is OutletUse.OUT_OF_USE

@@ -8,6 +8,7 @@ from typing import Any, Final
 from estate.domain.collecting import Reading, with_collected
 from estate.domain.dates import day_words
 from estate.domain.instruments import Instrument
+from estate.domain.phrases import phrase
 from estate.domain.procedures import asked_steps
 from estate.domain.reading_names import ISOLATION_NAMES, PLAIN_NAMES
 from estate.domain.references import reference_key
@@ -91,22 +92,26 @@ def _instrument(known: Iterable[Instrument], name: str) -> Instrument | None:
     for each in known:
         if reference_key(each.reference) == reference_key(name):
             return each
-    remedy = "Add it with `instrument`, or leave it out: the visit then says that none was named."
-    raise NotFoundFault("No such instrument", f'"{name}" is not in the register.', remedy)
+    remedy = phrase("Add it with `instrument`, or leave it out: the visit then says that none was named.")
+    raise NotFoundFault("No such instrument", phrase('"{name}" is not in the register.', name=name), remedy)
 
 
 def _pair(words: str, what: str) -> tuple[str, str]:
     name, equals, value = words.partition("=")
     if not equals or not value.strip():
-        raise EntryFault(f"A {what} can't be read", f'"{words}".', f"Write it as {_FORMS[what]}.")
+        raise EntryFault(
+            phrase("A {what} can't be read", what=what),
+            f'"{words}".',
+            phrase("Write it as {forms}.", forms=_FORMS[what]),
+        )
     return name.strip(), value.strip()
 
 
 _FORMS: Final = {
-    "reading": "hot_c=60.1 or cap_refitted=yes",
-    "step": "washers=yes, or washers=no: what is wrong",
-    "part": "strainer, or strainer=2",
-    "collected volume": "cold=30/60: millilitres, a stroke, seconds",
+    "reading": phrase("hot_c=60.1 or cap_refitted=yes"),
+    "step": phrase("washers=yes, or washers=no: what is wrong"),
+    "part": phrase("strainer, or strainer=2"),
+    "collected volume": phrase("cold=30/60: millilitres, a stroke, seconds"),
 }
 
 
@@ -114,9 +119,9 @@ def _readings(words: Sequence[str]) -> Readings:
     plain: dict[str, Any] = {}
     isolated: dict[str, dict[str, Any]] = {supply: {} for supply in _SUPPLIES}
     for each in words:
-        name, value = _pair(each, "reading")
+        name, value = _pair(each, phrase("reading"))
         if name not in READING_NAMES:
-            remedy = f"The names are {', '.join(READING_NAMES)}."
+            remedy = phrase("The names are {reading_names}.", reading_names=", ".join(READING_NAMES))
             raise EntryFault("No such reading", f'"{name}".', remedy)
         supply, _, part = name.rpartition("_isolated.")
         held = isolated[supply] if supply else plain
@@ -133,31 +138,37 @@ def _value(name: str, value: str, words: str) -> float | bool:
         if value.lower() not in _YES_NO:
             raise EntryFault("A reading can't be read", f'"{words}".', "Write yes or no.")
         return _YES_NO[value.lower()]
-    return _number(value, words, "reading")
+    return _number(value, words, phrase("reading"))
 
 
 def _number(value: str, words: str, what: str) -> float:
     try:
         return float(value.strip().replace(",", "."))
     except ValueError:
-        raise EntryFault(f"A {what} can't be read", f'"{words}".', f"Write it as {_FORMS[what]}.") from None
+        raise EntryFault(
+            phrase("A {what} can't be read", what=what),
+            f'"{words}".',
+            phrase("Write it as {forms}.", forms=_FORMS[what]),
+        ) from None
 
 
 def _seen(words: Sequence[str], kind: VisitKind) -> tuple[Seen, ...]:
     known = [step.key for step in asked_steps(kind)]
     found: list[Seen] = []
     for each in words:
-        name, value = _pair(each, "step")
+        name, value = _pair(each, phrase("step"))
         answer, _, remark = value.partition(":")
         if name not in known:
             remedy = (
-                f"The steps of this kind of visit are {', '.join(known)}."
+                phrase("The steps of this kind of visit are {known}.", known=", ".join(known))
                 if known
-                else "It has none to answer."
+                else phrase("It has none to answer.")
             )
             raise EntryFault("No such step", f'"{name}".', remedy)
         if answer.strip().lower() not in _YES_NO:
-            raise EntryFault("A step can't be read", f'"{each}".', f"Write it as {_FORMS['step']}.")
+            raise EntryFault(
+                "A step can't be read", f'"{each}".', phrase("Write it as {forms}.", forms=_FORMS["step"])
+            )
         found.append(Seen(name, _YES_NO[answer.strip().lower()], remark=remark.strip()))
     return tuple(found)
 
@@ -165,19 +176,25 @@ def _seen(words: Sequence[str], kind: VisitKind) -> tuple[Seen, ...]:
 def _part(words: str) -> Part:
     name, equals, value = words.partition("=")
     if not name.strip():
-        raise EntryFault("A part can't be read", f'"{words}".', f"Write it as {_FORMS['part']}.")
-    return Part(name.strip(), _number(value, words, "part") if equals else None)
+        raise EntryFault(
+            "A part can't be read", f'"{words}".', phrase("Write it as {forms}.", forms=_FORMS["part"])
+        )
+    return Part(name.strip(), _number(value, words, phrase("part")) if equals else None)
 
 
 def _collected(draft: VisitDraft, words: str) -> VisitDraft:
-    what = "collected volume"
+    what = phrase("collected volume")
     supply, value = _pair(words, what)
     volume, stroke, seconds = value.partition("/")
     if supply not in _SUPPLIES or not stroke:
-        raise EntryFault(f"A {what} can't be read", f'"{words}".', f"Write it as {_FORMS[what]}.")
+        raise EntryFault(
+            phrase("A {what} can't be read", what=what),
+            f'"{words}".',
+            phrase("Write it as {forms}.", forms=_FORMS[what]),
+        )
     isolation = getattr(draft.readings, f"{supply}_isolated")
     if isolation.residual_ml_min is not None:
-        detail = f"{supply}_isolated.residual_ml_min and {words}."
+        detail = phrase("{supply}_isolated.residual_ml_min and {words}.", supply=supply, words=words)
         raise EntryFault("A flow is given twice", detail, "Give the flow, or the volume and its time.")
     read = Reading().collected(_number(volume, words, what), _number(seconds, words, what))
     return with_collected(draft, supply, read)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from estate.domain.changes import ChangeSet
+from estate.domain.phrases import phrase, some_of
 from estate.domain.progress import Progress, silent
 from estate.domain.register import WrittenEntry
 from estate.domain.visits import Visit
@@ -100,10 +101,9 @@ def _nothing_may_rest(tx: Transaction, batch_id: int) -> None:
     found = resting(tx.session, batch_id)
     if not found:
         return
-    shown = "; ".join(found[:_SHOWN])
-    more = f"; and {len(found) - _SHOWN} more" if len(found) > _SHOWN else ""
-    remedy = "Undo or void that first where it is wrong; what was measured stays on record for good."
-    raise EntryFault("Later work rests on this batch", f"batch {batch_id}: {shown}{more}.", remedy)
+    detail = phrase("batch {batch_id}: {found}.", batch_id=batch_id, found=some_of(found, _SHOWN))
+    remedy = phrase("Undo or void that first where it is wrong; what was measured stays on record for good.")
+    raise EntryFault("Later work rests on this batch", detail, remedy)
 
 
 def _since(

@@ -12,7 +12,7 @@ from estate.domain.dates import day_words
 from estate.domain.life.actions import Action, ActionState, EventDraft, Step
 from estate.domain.life.faults import Faults
 from estate.domain.life.outlet_use import UseDraft, UseGround, UseOfOutlet, UseStep, use_of, use_refusal
-from estate.domain.phrases import phrase
+from estate.domain.phrases import phrase, some_of
 from estate.domain.places import Outlet
 from estate.errors import EntryFault
 from estate.operations.follow_faults import faults_of
@@ -107,10 +107,10 @@ def open_to(
 
 
 def _together(faults: Sequence[EntryFault], step: UseStep) -> EntryFault:
-    said = "; ".join(f"{each.title}: {each.detail.rstrip('.')}" for each in faults[:_SHOWN])
-    more = f"; and {len(faults) - _SHOWN} more" if len(faults) > _SHOWN else ""
-    remedy = "Nothing was written; leave those out, or put right what hinders them."
-    return EntryFault(f"Not every outlet can be {step.value}", f"{said}{more}.", remedy)
+    said = [f"{each.title}: {each.detail.rstrip('.')}" for each in faults]
+    detail = phrase("{found}.", found=some_of(said, _SHOWN))
+    remedy = phrase("Nothing was written; leave those out, or put right what hinders them.")
+    return EntryFault(phrase("Not every outlet can be {step}", step=phrase(step.value)), detail, remedy)
 
 
 class _Ground:
@@ -179,7 +179,11 @@ def _asking(
     if action_id is not None:
         named = actions.action(session, action_id)
         if named.id not in {each.id for each in about}:
-            detail = f"Action {action_id} is about another valve than {outlet.reference}."
+            detail = phrase(
+                "Action {action_id} is about another valve than {reference}.",
+                action_id=action_id,
+                reference=outlet.reference,
+            )
             raise EntryFault("That action is about another outlet", detail, "Name the right action, or none.")
         return named
     if step is not UseStep.TAKE_OUT:

@@ -4,6 +4,7 @@ from collections.abc import Generator
 from datetime import datetime
 
 from estate.domain.changes import ChangeSet, OthersChange
+from estate.domain.phrases import phrase
 from estate.errors import RegisterFault
 from estate.operations.register import Register
 from estate.store import ledger, listening
@@ -23,7 +24,7 @@ def watch(register: Register, timeout_s: float) -> Generator[ChangeSet, None, No
         RegisterFault: the register is a file, or the connection was lost: read everything afresh then.
     """
     if sqlite_path(register.database.url) is not None:
-        remedy = "Look again from time to time, or move it to a server."
+        remedy = phrase("Look again from time to time, or move it to a server.")
         raise RegisterFault("A file tells nobody", f"{register.database.shown}.", remedy)
     yield from listening.listen(register.database, timeout_s)
 

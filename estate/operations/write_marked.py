@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from estate.domain.layouts import SheetKind
+from estate.domain.phrases import phrase
 from estate.domain.progress import Progress, silent
 from estate.domain.questions import Question
 from estate.domain.written_back import is_added
@@ -61,7 +62,7 @@ def write_marked(register: Register, what: Proposal | int, to: Path, progress: P
         name = identity.name(session)
     asked = _of_proposal(what) if isinstance(what, Proposal) else _of_batch(register, what)
     if not asked.questions:
-        detail = f"Every row of “{asked.file}” was taken or is in the register."
+        detail = phrase("Every row of “{file}” was taken or is in the register.", file=asked.file)
         raise EntryFault("There is nothing to ask", detail, "No copy is needed.")
     grids = grids_in(asked.content, asked.file, Reader(load(), asked.kind).understood)
     sheets = [_copied(grid) for grid in grids if not is_added(shown(grid.at(0, 0)))]

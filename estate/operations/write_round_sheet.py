@@ -8,6 +8,7 @@ from pathlib import Path
 from estate.domain.dates import day_words, moment_words
 from estate.domain.due import DueLine
 from estate.domain.field_limits import field_limits
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet
 from estate.domain.progress import Progress, silent
 from estate.domain.register import AsAt
@@ -65,8 +66,8 @@ def write_round_sheet(
     if to.suffix.lower() != ".xlsx":
         raise ReportFault("Unknown kind of file", f"{to.name}.", "Give a name that ends in .xlsx.")
     if register.known_at is not None:
-        detail = f"This is the register as known at {moment_words(register.known_at)}."
-        remedy = "Make it from the register as it is now: it is for tests that are to come."
+        detail = phrase("This is the register as known at {moment}.", moment=moment_words(register.known_at))
+        remedy = phrase("Make it from the register as it is now: it is for tests that are to come.")
         raise ReportFault("A round sheet is not made of the past", detail, remedy)
     as_at = AsAt(today, identity(register))
     with register.database.reading() as session:
@@ -85,7 +86,9 @@ def write_round_sheet(
 
 def _named(ids: Collection[int], holdings: Holdings) -> _Choice:
     if unknown := sorted(set(ids) - holdings.outlet_by_id.keys()):
-        raise NotFoundFault("No such outlet", f"outlet {unknown[0]}.", "Read the register afresh.")
+        raise NotFoundFault(
+            "No such outlet", phrase("outlet {unknown}.", unknown=unknown[0]), "Read the register afresh."
+        )
     wanted = set(ids)
     return _some(tuple(each for each in holdings.outlets if each.id in wanted), "chosen one by one")
 
@@ -102,7 +105,9 @@ def _round(
     if which.building_id is not None:
         if which.building_id not in buildings:
             raise NotFoundFault(
-                "No such building", f"building {which.building_id}.", "Read the register afresh."
+                "No such building",
+                phrase("building {building_id}.", building_id=which.building_id),
+                "Read the register afresh.",
             )
         lines = [each for each in lines if building_of[each.outlet_id] == which.building_id]
         words.append(buildings[which.building_id])
@@ -117,8 +122,10 @@ def _round(
 
 def _some(outlets: tuple[Outlet, ...], words: str) -> _Choice:
     if not outlets:
-        remedy = "Choose other outlets, another building or more weeks."
-        raise EntryFault("There is nothing to visit", f"No outlet is in the choice ({words}).", remedy)
+        remedy = phrase("Choose other outlets, another building or more weeks.")
+        raise EntryFault(
+            "There is nothing to visit", phrase("No outlet is in the choice ({words}).", words=words), remedy
+        )
     return _Choice(outlets, words)
 
 
@@ -129,7 +136,11 @@ def _lines(outlets: tuple[Outlet, ...], holdings: Holdings, as_at: AsAt) -> Iter
         if fitting is None or outlet.retired_on is not None:
             raise EntryFault(
                 "There is no valve to test",
-                f"{outlet.reference} has no valve in place on {day_words(as_at.today)} or is retired.",
+                phrase(
+                    "{reference} has no valve in place on {day} or is retired.",
+                    reference=outlet.reference,
+                    day=day_words(as_at.today),
+                ),
                 "Leave the outlet out, or enter its valve first.",
             )
         yield _line(outlet, fitting, holdings, as_at)

@@ -5,6 +5,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from estate.domain.phrases import phrase
 from estate.errors import ReportFault
 
 _TITLE = "The report can't be written"
@@ -25,18 +26,22 @@ def replacing(path: Path) -> Iterator[Path]:
     """
     if not path.parent.is_dir():
         raise ReportFault(
-            _TITLE, f"There is no folder {path.parent}.", "Make the folder first, or choose another one."
+            _TITLE,
+            phrase("There is no folder {parent}.", parent=path.parent),
+            "Make the folder first, or choose another one.",
         )
     if path.is_dir():
-        raise ReportFault(_TITLE, f"{path} is a folder.", "Give a file name as well.")
+        raise ReportFault(_TITLE, phrase("{path} is a folder.", path=path), "Give a file name as well.")
     try:
         with TemporaryDirectory(prefix=".report-", dir=path.parent) as folder:
             written = Path(folder) / path.name
             yield written
             written.replace(path)
     except PermissionError as refusal:
-        remedy = "Close it where it is open in another program, or choose a folder that you may write to."
+        remedy = phrase(
+            "Close it where it is open in another program, or choose a folder that you may write to."
+        )
         raise ReportFault(_TITLE, f"{path}: {refusal.strerror or refusal}.", remedy) from refusal
     except OSError as failure:
-        remedy = "See that the disk is there and has room, or choose another folder."
+        remedy = phrase("See that the disk is there and has room, or choose another folder.")
         raise ReportFault(_TITLE, f"{path}: {failure.strerror or failure}.", remedy) from failure

@@ -18,6 +18,7 @@ from estate.domain.life.actions import (
     fold,
     opened,
 )
+from estate.domain.phrases import phrase
 from estate.errors import NotFoundFault
 from estate.store.life_schema import ActionEventRow, ActionRow
 from estate.store.parting import AT_ONCE, parts
@@ -69,7 +70,11 @@ def action(session: Session, action_id: int) -> Action:
     """
     found = next(_folded(session, [ActionRow.id == action_id]), None)
     if found is None:
-        raise NotFoundFault("No such action", f"action {action_id}.", "Look at the list of actions.")
+        raise NotFoundFault(
+            "No such action",
+            phrase("action {action_id}.", action_id=action_id),
+            "Look at the list of actions.",
+        )
     return found
 
 

@@ -6,6 +6,7 @@ from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from estate.domain.aliases import Alias
+from estate.domain.phrases import phrase
 from estate.domain.references import reference_key
 from estate.errors import EntryFault
 from estate.store.batch_schema import AliasRow
@@ -42,7 +43,9 @@ def add_alias(tx: Transaction, words: str, outlet_id: int | None, batch_id: int 
     key = reference_key(words)
     if not key:
         raise EntryFault(
-            "There are no words", f"'{words}' has no letter or figure.", "Give the sheet's words."
+            "There are no words",
+            phrase("'{words}' has no letter or figure.", words=words),
+            "Give the sheet's words.",
         )
     row = AliasRow(
         words=words.strip(), words_key=key, outlet_id=outlet_id, batch_id=batch_id, who=tx.who, at=tx.at

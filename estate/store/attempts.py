@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from estate.domain.phrases import phrase
 from estate.domain.visits import Attempt, AttemptDraft
 from estate.errors import EntryFault
 from estate.store.records import source_of, source_values
@@ -69,7 +70,11 @@ def void_attempts_of_batch(tx: Transaction, batch_id: int, reason: str) -> int:
         EntryFault: no reason is given.
     """
     if not reason.strip():
-        raise EntryFault("A reason is needed", f"batch {batch_id}.", "Say why its entries no longer count.")
+        raise EntryFault(
+            "A reason is needed",
+            phrase("batch {batch_id}.", batch_id=batch_id),
+            "Say why its entries no longer count.",
+        )
     void = select(AttemptVoidRow.attempt_id)
     query = select(AttemptRow.id, AttemptRow.outlet_id).where(AttemptRow.batch_id == batch_id)
     found = tx.session.execute(query.where(AttemptRow.id.not_in(void)).order_by(AttemptRow.id)).all()

@@ -11,6 +11,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Final
 
+from estate.domain.phrases import phrase
 from estate.errors import RegisterFault
 from estate.store.faults import is_in_use, told_plainly
 from estate.store.standing import Standing, counts, opened, standing, standing_of, unsound
@@ -62,7 +63,7 @@ def back_up(database_path: Path, folder: Path, at: datetime | None = None, reaso
             that is not whole is not kept.
     """
     if not database_path.is_file():
-        remedy = "Check the path; a register that was moved has to be opened where it is now."
+        remedy = phrase("Check the path; a register that was moved has to be opened where it is now.")
         raise RegisterFault("There is no register to back up", f"{database_path}.", remedy)
     _must_be_there(folder)
     copy = _free_name(database_path, folder, at or datetime.now(UTC), reason)
@@ -84,7 +85,7 @@ def _must_be_there(folder: Path) -> None:
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:
-        remedy = "Make the folder, connect the disk or share it lies on, or choose another."
+        remedy = phrase("Make the folder, connect the disk or share it lies on, or choose another.")
         raise _unusable(folder, error, remedy) from error
 
 
@@ -99,7 +100,9 @@ def _forget(part: Path) -> None:
 
 
 def _unwritten(copy: Path, error: OSError) -> RegisterFault:
-    remedy = "Make room, or choose a folder that you may write in; the register itself was not touched."
+    remedy = phrase(
+        "Make room, or choose a folder that you may write in; the register itself was not touched."
+    )
     return RegisterFault("The backup can't be written", f"{copy}: {error.strerror}.", remedy)
 
 
@@ -126,10 +129,14 @@ def _copy(database_path: Path, copy: Path, part: Path) -> None:
     with opened(part) as made:
         said = unsound(made)
         if not said and (standing(made, part), counts(made)) != stood:
-            said = "its copy does not hold what it holds"
+            said = phrase("its copy does not hold what it holds")
     if said:
-        remedy = "Keep the register as it is and go on from an earlier backup."
-        raise RegisterFault("The register is damaged", f"{database_path}: {said}.", remedy)
+        remedy = phrase("Keep the register as it is and go on from an earlier backup.")
+        raise RegisterFault(
+            "The register is damaged",
+            phrase("{database_path}: {said}.", database_path=database_path, said=said),
+            remedy,
+        )
 
 
 def settle(path: Path) -> None:
@@ -211,8 +218,8 @@ def copy_off(copy: Path, folder: Path) -> Path:
     other = folder / copy.name
     part = folder / (copy.name + PART)
     if not folder.is_dir():
-        remedy = "Connect the disk or share it lies on, or choose another folder in the settings."
-        detail = f"{folder}. The backup itself is whole: {copy}."
+        remedy = phrase("Connect the disk or share it lies on, or choose another folder in the settings.")
+        detail = phrase("{folder}. The backup itself is whole: {copy}.", folder=folder, copy=copy)
         raise RegisterFault("The second backup folder is not there", detail, remedy)
     try:
         shutil.copyfile(copy, part)
@@ -221,7 +228,9 @@ def copy_off(copy: Path, folder: Path) -> Path:
             raise OSError(0, "what was written reads back differently")
         part.replace(other)
     except OSError as error:
-        remedy = "Make room there, or choose a folder that you may write in; the backup itself is whole."
+        remedy = phrase(
+            "Make room there, or choose a folder that you may write in; the backup itself is whole."
+        )
         raise RegisterFault(
             "The second backup can't be written", f"{other}: {error.strerror}.", remedy
         ) from error

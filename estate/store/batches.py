@@ -9,6 +9,7 @@ from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from estate.domain.layouts import SheetKind
+from estate.domain.phrases import phrase
 from estate.domain.questions import Answer, Question
 from estate.domain.register import Batch, BatchUndo, WrittenEntry
 from estate.errors import EntryFault, NotFoundFault
@@ -135,7 +136,9 @@ def _batch_of(row: Any) -> Batch:
 
 
 def _no_such(batch_id: int) -> NotFoundFault:
-    return NotFoundFault("No such batch", f"batch {batch_id}.", "Read the register afresh.")
+    return NotFoundFault(
+        "No such batch", phrase("batch {batch_id}.", batch_id=batch_id), "Read the register afresh."
+    )
 
 
 def content(session: Session, batch_id: int) -> bytes:
@@ -202,10 +205,14 @@ def mark_undone(tx: Transaction, batch_id: int, why: str) -> None:
         NotFoundFault: there is no such batch.
     """
     if not why.strip():
-        raise EntryFault("A reason is needed", f"batch {batch_id}.", "Say why it is undone.")
+        raise EntryFault(
+            "A reason is needed", phrase("batch {batch_id}.", batch_id=batch_id), "Say why it is undone."
+        )
     there = batch(tx.session, batch_id)
     if there.undone is not None:
-        detail = f"batch {batch_id}, {there.file}: {there.undone.why}."
+        detail = phrase(
+            "batch {batch_id}, {file}: {why}.", batch_id=batch_id, file=there.file, why=there.undone.why
+        )
         raise EntryFault("That batch is undone already", detail, "Bring the file in again if it is needed.")
     tx.insert(BatchUndoRow(batch_id=batch_id, who=tx.who, at=tx.at, why=why.strip()))
     tx.touch(batches=[batch_id], everything=True)

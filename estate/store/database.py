@@ -10,6 +10,7 @@ from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, 
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
+from estate.domain.phrases import phrase
 from estate.errors import RegisterFault
 from estate.store.addresses import address_of, without_password
 from estate.store.chain import Stamp
@@ -85,7 +86,7 @@ def engine_of(url: str, foreign_keys: bool = True) -> Engine:
     try:
         return create_engine(url, pool_pre_ping=True, connect_args=_patience(url))
     except ModuleNotFoundError as error:
-        remedy = "Install it: pip install 'estate-register[postgresql]'."
+        remedy = phrase("Install it: pip install 'estate-register[postgresql]'.")
         raise RegisterFault("PostgreSQL's driver is missing", f"{shown(url)}: {error}.", remedy) from error
 
 
@@ -231,9 +232,13 @@ class Database:
         if kept:
             return
         if kept is None:
-            detail = f"{self.shown} does not answer; whether the last change was kept is not known."
-            remedy = "Look, when it answers again, whether the change is there before you do it again."
+            detail = phrase(
+                "{shown} does not answer; whether the last change was kept is not known.", shown=self.shown
+            )
+            remedy = phrase(
+                "Look, when it answers again, whether the change is there before you do it again."
+            )
         else:
-            detail = f"{self.shown} broke off before the change was kept."
-            remedy = "Do it again; nothing was written."
+            detail = phrase("{shown} broke off before the change was kept.", shown=self.shown)
+            remedy = phrase("Do it again; nothing was written.")
         raise RegisterFault("The connection was lost", detail, remedy) from error

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.dates import day_words
 from estate.domain.documents import Document, DocumentVoid, MediaType, Owner
+from estate.domain.phrases import phrase
 from estate.errors import EntryFault, NotFoundFault, RegisterFault
 from estate.store import columns
 from estate.store.document_schema import DocumentContentRow, DocumentRow, DocumentVoidRow
@@ -41,7 +42,7 @@ def owner(session: Session, noun: str, row_id: int) -> Owner:
     """
     found = _owners(session, {noun: {row_id}}) if noun in _NAMED else {}
     if (noun, row_id) not in found:
-        detail = f"{noun} {row_id} is not in the register."
+        detail = phrase("{noun} {row_id} is not in the register.", noun=noun, row_id=row_id)
         raise NotFoundFault("There is nothing to keep the document for", detail, "Read the register afresh.")
     return found[noun, row_id]
 
@@ -89,7 +90,7 @@ def document(session: Session, document_id: int) -> Document:
     """
     found = _found(session, DocumentRow.id == document_id)
     if not found:
-        detail = f"Document {document_id} is not in the register."
+        detail = phrase("Document {document_id} is not in the register.", document_id=document_id)
         raise NotFoundFault("No such document", detail, "List the documents and take a number from there.")
     return found[0]
 
@@ -141,7 +142,13 @@ def add_document(
     digest = sha256(content).hexdigest()
     for each in documents(tx.session, [(owner.noun, owner.row_id)]):
         if each.sha256 == digest and each.void is None:
-            detail = f"{name} is document {each.id}, {each.name}, of {owner.words or owner.noun}."
+            detail = phrase(
+                "{name} is document {id}, {there}, of {owner}.",
+                name=name,
+                id=each.id,
+                there=each.name,
+                owner=owner.words or owner.noun,
+            )
             raise EntryFault("The file is kept there already", detail, "Nothing more is needed.")
     row = DocumentRow(
         noun=owner.noun,
@@ -171,9 +178,18 @@ def void_document(tx: Transaction, document_id: int, why: str) -> None:
     """
     found = document(tx.session, document_id)
     if not why.strip():
-        raise EntryFault("No reason is given", f"Document {document_id} stays as it is.", "Say why.")
+        raise EntryFault(
+            "No reason is given",
+            phrase("Document {document_id} stays as it is.", document_id=document_id),
+            "Say why.",
+        )
     if found.void is not None:
-        detail = f"Document {document_id}: {found.void.why}, {found.void.who}."
+        detail = phrase(
+            "Document {document_id}: {why}, {who}.",
+            document_id=document_id,
+            why=found.void.why,
+            who=found.void.who,
+        )
         raise EntryFault("The document is void already", detail, "Nothing more is needed.")
     tx.insert(DocumentVoidRow(document_id=document_id, who=tx.who, at=tx.at, why=why.strip()))
     _touch(tx, found.owner)
@@ -204,9 +220,15 @@ def content(session: Session, document_id: int) -> bytes:
     query = select(DocumentContentRow.content).where(DocumentContentRow.sha256 == found.sha256)
     kept = session.execute(query).scalar_one_or_none()
     if kept is None or sha256(kept).hexdigest() != found.sha256:
-        what = "its bytes are not there" if kept is None else "its bytes are others than were added"
-        remedy = "The register was changed past the program: verify it, and look into a backup."
-        raise RegisterFault("The document can't be given out", f"{found.name}: {what}.", remedy)
+        what = (
+            phrase("its bytes are not there")
+            if kept is None
+            else phrase("its bytes are others than were added")
+        )
+        remedy = phrase("The register was changed past the program: verify it, and look into a backup.")
+        raise RegisterFault(
+            "The document can't be given out", phrase("{name}: {what}.", name=found.name, what=what), remedy
+        )
     return bytes(kept)
 
 

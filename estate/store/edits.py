@@ -9,6 +9,7 @@ from sqlalchemy import Table, UniqueConstraint, select
 from sqlalchemy.orm import Session
 
 from estate.domain.editing import Written
+from estate.domain.phrases import phrase
 from estate.domain.register import WrittenEntry
 from estate.domain.trail import noun_words
 from estate.errors import EntryFault, NotFoundFault
@@ -35,15 +36,19 @@ def entries(session: Session, written: Written) -> tuple[LedgerEntry, ...]:
         LedgerEntryRow.id.between(written.first, written.last)
     )
     found = tuple(LedgerEntry(**row._mapping) for row in session.execute(query.order_by(LedgerEntryRow.id)))
-    said = f"Entries {written.first} to {written.last} of the trail"
+    said = phrase("Entries {first} to {last} of the trail", first=written.first, last=written.last)
     if not found or (found[0].id, found[-1].id) != (written.first, written.last):
-        raise NotFoundFault("No such change", f"{said} are not there.", "Look the numbers up in the trail.")
+        raise NotFoundFault(
+            "No such change", phrase("{said} are not there.", said=said), "Look the numbers up in the trail."
+        )
     doings = {(each.who, each.what, each.at) for each in found}
     nouns = {each.noun for each in found} - REMOVABLE - _FOLLOWING
     replaced = any(each.noun == "fitting" and each.action != "added" for each in found)
     if len(doings) > 1 or nouns or replaced or any(each.batch_id is not None for each in found):
-        remedy = "Batches are undone, visits made void; what became of a valve is recorded anew."
-        raise EntryFault("That is not one change by hand", f"{said}: {found[0].what}.", remedy)
+        remedy = phrase("Batches are undone, visits made void; what became of a valve is recorded anew.")
+        raise EntryFault(
+            "That is not one change by hand", phrase("{said}: {what}.", said=said, what=found[0].what), remedy
+        )
     return found
 
 
@@ -139,7 +144,12 @@ def _must_fit(session: Session, entry: WrittenEntry, values: Mapping[str, Any]) 
             query = select(referred.c.id).where(referred.c.id == value)
             if value is not None and session.execute(query).scalar_one_or_none() is None:
                 said = f"{noun_words(entry.noun)} {entry.row_id}"
-                detail = f"{said}: its {noun_words(referred.name)} {value} was removed since."
+                detail = phrase(
+                    "{said}: its {noun} {value} was removed since.",
+                    said=said,
+                    noun=noun_words(referred.name),
+                    value=value,
+                )
                 raise EntryFault("It can't be put back", detail, "Put it where it belongs by hand.")
     held = session.execute(select(*table.columns).where(table.c.id == entry.row_id)).one_or_none()
     whole = {**(held._asdict() if held is not None else {}), **values}
@@ -152,5 +162,7 @@ def _must_fit(session: Session, entry: WrittenEntry, values: Mapping[str, Any]) 
             named = values.get("reference") or " ".join(
                 str(whole[each]) for each in ("number", "name") if whole.get(each)
             )
-            detail = f'{noun_words(entry.noun)} {other.id} is called "{named}" now.'
+            detail = phrase(
+                '{noun} {id} is called "{named}" now.', noun=noun_words(entry.noun), id=other.id, named=named
+            )
             raise EntryFault("Its name was given to another", detail, "Rename that one first.")

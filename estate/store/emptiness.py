@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.browsing import PlaceKind
 from estate.domain.editing import Place
+from estate.domain.phrases import phrase_count
 from estate.store import documents
 from estate.store.columns import Row
 from estate.store.parting import parts
@@ -64,7 +65,7 @@ def _ruled(session: Session, noun: str, row_id: int) -> Iterator[str]:
     query = select(func.count()).select_from(RuleOverrideRow)
     count = session.execute(query.where(RuleOverrideRow.place == f"{noun}:{row_id}")).scalar_one()
     if count:
-        yield f"{count} value{'s' if count > 1 else ''} of its own"
+        yield phrase_count(count, "{n} value of its own", "{n} values of its own")
 
 
 def _fitted(session: Session, outlet_id: int) -> Iterator[str]:
@@ -72,7 +73,9 @@ def _fitted(session: Session, outlet_id: int) -> Iterator[str]:
     query = select(func.count()).select_from(FittingRow).where(FittingRow.position_id == position)
     count = session.execute(query).scalar_one()
     if count:
-        yield f"{count} valve{'s' if count > 1 else ''} fitted there, now or once"
+        yield phrase_count(
+            count, "{n} valve fitted there, now or once", "{n} valves fitted there, now or once"
+        )
 
 
 def _once(session: Session, noun: str, row_id: int) -> Iterator[str]:

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 
 from sqlalchemy.exc import DBAPIError, OperationalError
 
+from estate.domain.phrases import phrase
 from estate.errors import PasswordFault, RegisterFault
 
 _IN_USE = "The register is in use"
@@ -25,26 +26,28 @@ _KNOWN: tuple[tuple[tuple[str, ...], str, str], ...] = (
     ),
     (
         ("disk is full", "no space left"),
-        "There is no room on the disk",
-        "Make room and do it again; nothing was written.",
+        phrase("There is no room on the disk"),
+        phrase("Make room and do it again; nothing was written."),
     ),
     (
         ("readonly database", "read-only", "permission denied", "row-level security", "must be owner"),
         _NOT_WRITTEN,
-        "Ask for the right to write to the file and to its folder.",
+        phrase("Ask for the right to write to the file and to its folder."),
     ),
     (
         ("unable to open database file",),
-        "The register can't be opened",
-        "Check that the folder exists and that you may read and write in it.",
+        phrase("The register can't be opened"),
+        phrase("Check that the folder exists and that you may read and write in it."),
     ),
     (
         ("disk i/o error",),
-        "The disk can't be read or written",
-        "Check the disk, or the share and its cable, and the room on it, and do it again; nothing was "
-        "written. If it stays so, go on from the latest backup on another disk.",
+        phrase("The disk can't be read or written"),
+        phrase(
+            "Check the disk, or the share and its cable, and the room on it, and do it again; nothing was "
+            "written. If it stays so, go on from the latest backup on another disk."
+        ),
     ),
-    (("malformed", "not a database", "encrypted"), "The register is damaged", _BACKUP),
+    (("malformed", "not a database", "encrypted"), phrase("The register is damaged"), _BACKUP),
 )
 _OVERTAKEN = ("40001", "40P01")  # serialization_failure, deadlock_detected
 _PASSWORD = ("no password supplied", "password authentication failed")
@@ -89,7 +92,7 @@ def fault_of(error: Exception, where: str) -> RegisterFault | None:
 
 def out_of_reach(error: BaseException, where: str) -> RegisterFault:
     """The fault of a server that does not answer."""
-    remedy = "Check the address, that the server runs and that you may connect to it."
+    remedy = phrase("Check the address, that the server runs and that you may connect to it.")
     return RegisterFault("The register's server can't be reached", f"{where}: {str(error).strip()}.", remedy)
 
 
@@ -115,5 +118,5 @@ def told_plainly(where: str) -> Iterator[None]:
             raise
         raise fault from error
     except UnicodeDecodeError as error:  # the driver's words about a damaged schema hold its broken bytes
-        detail = f"{where}: a text in it can't be read."
+        detail = phrase("{where}: a text in it can't be read.", where=where)
         raise RegisterFault("The register is damaged", detail, _BACKUP) from error

@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.due import natural_key
 from estate.domain.instruments import Calibration, Instrument, InstrumentKind
+from estate.domain.phrases import phrase
 from estate.domain.references import reference_key
 from estate.errors import EntryFault
 from estate.store.schema import CalibrationRow, InstrumentRow
@@ -65,7 +66,7 @@ def add_instrument(
     query = select(InstrumentRow.reference).where(InstrumentRow.reference_key == key)
     taken = tx.session.execute(query).scalar_one_or_none()
     if taken is not None:
-        detail = f"'{reference}' is the same as '{taken}'."
+        detail = phrase("'{reference}' is the same as '{taken}'.", reference=reference, taken=taken)
         raise EntryFault("That reference is taken", detail, "Choose another one.")
     u = standard_uncertainty_k
     if u is not None and not (isfinite(u) and u >= 0):
@@ -89,7 +90,9 @@ def add_calibration(tx: Transaction, instrument_id: int, calibration: Calibratio
         EntryFault: it is due again before its own day.
     """
     if calibration.due_on < calibration.on:
-        detail = f"calibrated {calibration.on:%d %b %Y}, due {calibration.due_on:%d %b %Y}."
+        detail = phrase(
+            "calibrated {on:%d %b %Y}, due {due_on:%d %b %Y}.", on=calibration.on, due_on=calibration.due_on
+        )
         raise EntryFault("Due before it was calibrated", detail, "Correct one of the two days.")
     row = CalibrationRow(
         instrument_id=instrument_id,

@@ -6,6 +6,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from estate.domain.judging.justifying import Justification
+from estate.domain.phrases import phrase
 from estate.errors import EntryFault, NotFoundFault
 from estate.store.life_schema import VisitJustificationRow
 from estate.store.transaction import Transaction
@@ -37,7 +38,9 @@ def add_justification(tx: Transaction, visit_id: int, why: str) -> int:
     """
     if visit_id in justifications(tx.session, [visit_id]):
         raise EntryFault(
-            "It is justified already", f"visit {visit_id}.", "Take that back first if it is wrong."
+            "It is justified already",
+            phrase("visit {visit_id}.", visit_id=visit_id),
+            "Take that back first if it is wrong.",
         )
     row = VisitJustificationRow(visit_id=visit_id, who=tx.who, at=tx.at, why=why.strip(), withdraws=None)
     return tx.insert(row)
@@ -51,6 +54,10 @@ def take_back_justification(tx: Transaction, visit_id: int, why: str) -> None:
     """
     found = justifications(tx.session, [visit_id]).get(visit_id)
     if found is None:
-        raise NotFoundFault("It is not justified", f"visit {visit_id}.", "There is nothing to take back.")
+        raise NotFoundFault(
+            "It is not justified",
+            phrase("visit {visit_id}.", visit_id=visit_id),
+            "There is nothing to take back.",
+        )
     row = VisitJustificationRow(visit_id=visit_id, who=tx.who, at=tx.at, why=why.strip(), withdraws=found.id)
     tx.insert(row)

@@ -9,6 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Final
 
+from estate.domain.phrases import phrase
 from estate.domain.signatures import OwnKey
 from estate.errors import KeyFault
 from estate.store import keys
@@ -44,7 +45,7 @@ def write_key(folder: Path, person: str, made_at: datetime, passphrase: str, wor
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         _write_whole(path, json.dumps(_kept(own, locked), ensure_ascii=False, indent=1).encode())
     except OSError as error:
-        remedy = "Make room, or ask for the right to write there; no key was made."
+        remedy = phrase("Make room, or ask for the right to write there; no key was made.")
         raise KeyFault("The key can't be kept", f"{path}: {error.strerror}.", remedy) from error
     return own
 
@@ -102,7 +103,7 @@ def open_key(own: OwnKey, passphrase: str) -> bytes:
     claimed = claim(own.person, own.made_at, own.public).encode()
     private = keys.unlock(_locked(own.file, kept), passphrase, claimed)
     if private is None:
-        remedy = (
+        remedy = phrase(
             "Type it again, with an eye on capitals and the keyboard's language. A passphrase that is lost "
             "can't be found again: make a new key and let the officer withdraw this one."
         )
@@ -114,14 +115,15 @@ def _read(path: Path) -> Mapping[str, Any]:
     try:
         mode = path.stat().st_mode
         if _POSIX and stat.S_IMODE(mode) & _OTHERS:
-            remedy = (
-                f'Close it to others (chmod 600 "{path}"). If others use this machine, make a new key and '
-                "let the officer withdraw this one: it may have been copied."
+            remedy = phrase(
+                'Close it to others (chmod 600 "{path}"). If others use this machine, make '
+                "a new key and let the officer withdraw this one: it may have been copied.",
+                path=path,
             )
             raise KeyFault("The key can be read by others", f"{path}.", remedy)
         kept = json.loads(path.read_text("utf-8"))
     except FileNotFoundError as error:
-        remedy = (
+        remedy = phrase(
             "Put it back from a backup of your profile, or make a new key and let the officer withdraw it."
         )
         raise KeyFault("The key is not there", f"{path}.", remedy) from error
@@ -156,5 +158,7 @@ def _locked(path: Path, kept: Mapping[str, Any]) -> Locked:
 
 
 def _damaged(path: Path) -> KeyFault:
-    remedy = "Put it back from a backup of your profile, or make a new key and let the officer withdraw it."
-    return KeyFault("The key is damaged", f"{path} is no key, or was changed.", remedy)
+    remedy = phrase(
+        "Put it back from a backup of your profile, or make a new key and let the officer withdraw it."
+    )
+    return KeyFault("The key is damaged", phrase("{path} is no key, or was changed.", path=path), remedy)

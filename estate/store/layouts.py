@@ -4,6 +4,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from estate.domain.layouts import Layout
+from estate.domain.phrases import phrase
 from estate.domain.references import reference_key
 from estate.errors import EntryFault, NotFoundFault
 from estate.store.batch_records import layout_body, layout_of
@@ -38,10 +39,14 @@ def keep_layout(tx: Transaction, layout: Layout) -> None:
     """
     key = reference_key(layout.name)
     if not key:
-        detail = f"'{layout.name}' has no letter or figure."
+        detail = phrase("'{name}' has no letter or figure.", name=layout.name)
         raise EntryFault("A layout needs a name", detail, "Name it after who sends such sheets.")
     if not layout.columns:
-        raise EntryFault("A layout needs columns", f"'{layout.name}' has none.", "Give at least one column.")
+        raise EntryFault(
+            "A layout needs columns",
+            phrase("'{name}' has none.", name=layout.name),
+            "Give at least one column.",
+        )
     values = {
         "name": layout.name.strip(),
         "name_key": key,
@@ -71,8 +76,12 @@ def forget_layout(tx: Transaction, name: str) -> None:
 
 
 def _no_such(session: Session, name: str) -> NotFoundFault:
-    known = ", ".join(each.name for each in layouts(session)) or "none"
-    return NotFoundFault("No such layout", f"'{name}' is not known.", f"Layouts kept: {known}.")
+    known = ", ".join(each.name for each in layouts(session)) or phrase("none")
+    return NotFoundFault(
+        "No such layout",
+        phrase("'{name}' is not known.", name=name),
+        phrase("Layouts kept: {known}.", known=known),
+    )
 
 
 def id_of(session: Session, name: str) -> int | None:

@@ -7,6 +7,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from estate.domain.life.people import Competence, Person
+from estate.domain.phrases import phrase
 from estate.domain.references import reference_key
 from estate.errors import EntryFault, NotFoundFault
 from estate.store.life_schema import CompetenceRow, PersonRow
@@ -38,7 +39,9 @@ def person_by_name(session: Session, name: str) -> Person:
     key = reference_key(name)
     found = next((each for each in people(session) if reference_key(each.name) == key), None)
     if found is None:
-        raise NotFoundFault("No such person", f'"{name}" is not in the register.', "Add the person first.")
+        raise NotFoundFault(
+            "No such person", phrase('"{name}" is not in the register.', name=name), "Add the person first."
+        )
     return found
 
 
@@ -53,7 +56,7 @@ def add_person(tx: Transaction, name: str, position: str) -> int:
         raise EntryFault("A person needs a name", f'"{name}".', "Give the name as it stands on the records.")
     taken = tx.session.execute(select(PersonRow.name).where(PersonRow.name_key == key)).scalar_one_or_none()
     if taken is not None:
-        detail = f'"{name}" is the same as "{taken}".'
+        detail = phrase('"{name}" is the same as "{taken}".', name=name, taken=taken)
         raise EntryFault("That person is there already", detail, "Add a competence to that one.")
     row = PersonRow(name=name.strip(), name_key=key, position=position.strip(), left_on=None)
     return tx.insert(row)
@@ -89,7 +92,9 @@ def withdraw_competence(tx: Transaction, competence_id: int, why: str) -> int:
     """
     there = {held.id: each for each in people(tx.session) for held in each.competences}
     if competence_id not in there:
-        detail = f"competence {competence_id} is not there, or was withdrawn already."
+        detail = phrase(
+            "competence {competence_id} is not there, or was withdrawn already.", competence_id=competence_id
+        )
         raise NotFoundFault("No such competence", detail, "Look at the list of people.")
     person = there[competence_id]
     (held,) = (each for each in person.competences if each.id == competence_id)

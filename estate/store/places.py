@@ -11,6 +11,7 @@ from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from estate.domain.due import walking_key
+from estate.domain.phrases import phrase
 from estate.domain.places import Outlet, OutletPath, Use, UserGroup
 from estate.domain.references import level_key, reference_key
 from estate.errors import EntryFault, NotFoundFault
@@ -88,7 +89,9 @@ def outlet(session: Session, outlet_id: int) -> Outlet:
     """
     row = session.execute(outlet_query().where(OutletRow.id == outlet_id)).one_or_none()
     if row is None:
-        raise NotFoundFault("No such outlet", f"outlet {outlet_id}.", "Read the register afresh.")
+        raise NotFoundFault(
+            "No such outlet", phrase("outlet {outlet_id}.", outlet_id=outlet_id), "Read the register afresh."
+        )
     return outlet_of(row)
 
 
@@ -241,8 +244,12 @@ def must_be_level(name: str, held: str) -> None:
         EntryFault: the one is a number below zero and the other is not.
     """
     if level_key(name) != level_key(held):
-        detail = f"“{name}” would be taken for “{held}”, which the building has already."
-        remedy = "Give the one below ground a name of its own, such as B1 or Basement 1, and do it again."
+        detail = phrase(
+            "“{name}” would be taken for “{held}”, which the building has already.", name=name, held=held
+        )
+        remedy = phrase(
+            "Give the one below ground a name of its own, such as B1 or Basement 1, and do it again."
+        )
         raise EntryFault("Two levels can't be told apart", detail, remedy)
 
 
@@ -321,15 +328,23 @@ def key_of(reference: str) -> str:
     """
     key = reference_key(reference)
     if not key:
-        remedy = "Give it letters or figures, such as G-02-B1."
-        raise EntryFault("An outlet needs a reference", f"'{reference}' has no letter or figure.", remedy)
+        remedy = phrase("Give it letters or figures, such as G-02-B1.")
+        raise EntryFault(
+            "An outlet needs a reference",
+            phrase("'{reference}' has no letter or figure.", reference=reference),
+            remedy,
+        )
     return key
 
 
 def reference_is_taken(reference: str, taken: str) -> EntryFault:
     """The fault of a reference that differs from another by no letter or figure."""
-    remedy = "Choose another one; case, spaces and punctuation make no difference."
-    return EntryFault("That reference is taken", f"'{reference}' is the same as '{taken}'.", remedy)
+    remedy = phrase("Choose another one; case, spaces and punctuation make no difference.")
+    return EntryFault(
+        "That reference is taken",
+        phrase("'{reference}' is the same as '{taken}'.", reference=reference, taken=taken),
+        remedy,
+    )
 
 
 def check_pipe(pipe_m: float | None) -> None:
@@ -339,7 +354,11 @@ def check_pipe(pipe_m: float | None) -> None:
         EntryFault: it is below 0 or not finite.
     """
     if pipe_m is not None and not (isfinite(pipe_m) and pipe_m >= 0):
-        raise EntryFault("That is not a length", f"blended pipe {pipe_m} m.", "Give metres, 0 or more.")
+        raise EntryFault(
+            "That is not a length",
+            phrase("blended pipe {pipe_m} m.", pipe_m=pipe_m),
+            "Give metres, 0 or more.",
+        )
 
 
 def plain_fields(fields: Mapping[str, object]) -> dict[str, object]:

@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
 
+from estate.domain.phrases import phrase
 from estate.errors import RegisterFault
 from estate.store import backup
 from estate.store.faults import is_in_use, told_plainly
@@ -27,15 +28,22 @@ def checked(backup_path: Path) -> Standing:
     Raises:
         RegisterFault: it is missing, no register, damaged, or newer than the program.
     """
-    other = "Choose another backup; nothing was changed."
+    other = phrase("Choose another backup; nothing was changed.")
     with opened(backup_path) as connection:
         if said := unsound(connection):
             raise RegisterFault("The backup is damaged", f"{backup_path}: {said}.", other)
         stands = standing(connection, backup_path)
     if stands.revision not in known_revisions():
         newest = known_revisions()[-1]
-        detail = f"{backup_path} has revision {stands.revision}; this program knows up to {newest}."
-        remedy = "Install the newest version of the program and restore with that; nothing was changed."
+        detail = phrase(
+            "{backup_path} has revision {revision}; this program knows up to {newest}.",
+            backup_path=backup_path,
+            revision=stands.revision,
+            newest=newest,
+        )
+        remedy = phrase(
+            "Install the newest version of the program and restore with that; nothing was changed."
+        )
         raise RegisterFault("The backup is newer than this program", detail, remedy)
     return stands
 
@@ -83,7 +91,7 @@ def _as_it_lies(path: Path, folder: Path, at: datetime) -> Path:
     except OSError as error:
         for each in made:
             each.unlink(missing_ok=True)
-        remedy = "Make room, or choose another folder for backups; nothing was changed."
+        remedy = phrase("Make room, or choose another folder for backups; nothing was changed.")
         raise RegisterFault("The present file can't be kept", f"{copy}: {error.strerror}.", remedy) from error
     return copy
 
@@ -119,7 +127,7 @@ def put_back(
         _replace(path, part, stood)
         backup.settle(path.parent)
     except OSError as error:
-        remedy = "Make room, or ask for the right to write in the folder; the register is as it was."
+        remedy = phrase("Make room, or ask for the right to write in the folder; the register is as it was.")
         raise RegisterFault("The backup can't be put back", f"{path}: {error.strerror}.", remedy) from error
     finally:
         _clear(part)
@@ -157,7 +165,7 @@ def _replace(path: Path, part: Path, stood: Standing | None) -> None:
         return
     with alone(path) as connection:
         if standing(connection, path) != stood:
-            remedy = "Look at what would change and restore again; nothing was changed."
+            remedy = phrase("Look at what would change and restore again; nothing was changed.")
             raise RegisterFault("The register was changed meanwhile", f"{path}.", remedy)
         if os.name == "nt":  # where an open file can't be replaced
             connection.close()
@@ -179,5 +187,7 @@ def alone(path: Path) -> Iterator[sqlite3.Connection]:
     except RegisterFault as fault:
         if not is_in_use(fault):
             raise
-        remedy = "Close it in every window and on every machine, then restore again; nothing was changed."
+        remedy = phrase(
+            "Close it in every window and on every machine, then restore again; nothing was changed."
+        )
         raise RegisterFault("The register is in use", f"{path}.", remedy) from fault

@@ -6,6 +6,7 @@ from typing import Final
 from sqlalchemy import Connection, Table, select, text
 from sqlalchemy.orm import Session
 
+from estate.domain.phrases import phrase
 from estate.domain.roles import Role
 from estate.errors import EntryFault, RegisterFault
 from estate.store.raw_rows import tables
@@ -58,7 +59,7 @@ def make_groups(tx: Transaction) -> None:
     names = group_names(tx.session)
     for name in names.values():
         if len(name.encode()) > _LONGEST_NAME:
-            detail = f'"{name}" is longer than the server takes.'
+            detail = phrase('"{name}" is longer than the server takes.', name=name)
             raise RegisterFault("The groups can't be named", detail, "Give the register a short identifier.")
         if not _is_there(connection, name):
             connection.exec_driver_sql(f"CREATE ROLE {quote(name)} NOLOGIN")
@@ -137,12 +138,20 @@ def add_login(tx: Transaction, name: str, role: Role, building_id: int | None) -
     held = tx.session.execute(select(AccountRow.role).where(AccountRow.name == name)).scalars().all()
     others = sorted(set(held) - {role.value})
     if others:
-        remedy = "Withdraw that one first."
-        raise EntryFault("The account has another role", f"{name} is {', '.join(others)}.", remedy)
+        remedy = phrase("Withdraw that one first.")
+        raise EntryFault(
+            "The account has another role",
+            phrase("{name} is {others}.", name=name, others=", ".join(others)),
+            remedy,
+        )
     quote = connection.dialect.identifier_preparer.quote_identifier
     group = group_names(tx.session)[role]
     if not _is_there(connection, group):
-        raise EntryFault("The roles are not made", f'There is no group "{group}".', "Make the roles first.")
+        raise EntryFault(
+            "The roles are not made",
+            phrase('There is no group "{group}".', group=group),
+            "Make the roles first.",
+        )
     if not _is_there(connection, name):
         connection.exec_driver_sql(f"CREATE ROLE {quote(name)} LOGIN")
     connection.exec_driver_sql(f"GRANT {quote(group)} TO {quote(name)}")
@@ -156,7 +165,7 @@ def withdraw_login(tx: Transaction, name: str) -> None:
     groups = group_names(tx.session)
     rows = tx.session.execute(select(AccountRow.id, AccountRow.role).where(AccountRow.name == name)).all()
     if not rows:
-        raise EntryFault("No such account", f"{name} has none here.", "Check the name.")
+        raise EntryFault("No such account", phrase("{name} has none here.", name=name), "Check the name.")
     for row_id, role in rows:
         connection.exec_driver_sql(f"REVOKE {quote(groups[Role(role)])} FROM {quote(name)}")
         tx.remove(AccountRow, row_id)

@@ -10,13 +10,14 @@ from sqlalchemy import Table, select
 from sqlalchemy.orm import Session
 
 from estate.domain.conflicts import ConflictFault, FieldChange, Meanwhile, Rows, Seen
+from estate.domain.phrases import phrase
 from estate.store import ledger
 from estate.store.canonical import UNTOLD
 from estate.store.columns import Row
 from estate.store.parting import parts
 from estate.store.transaction import Transaction
 
-_CHANGED = "Somebody else changed it"
+_CHANGED = phrase("Somebody else changed it")
 
 
 def _version(session: Session, table: Table, row_id: int) -> int:
@@ -86,9 +87,13 @@ def _must_all_be_as_seen(tx: Transaction, seen: Rows) -> None:
     differing = [(before, after) for before, after in zip(seen, now, strict=True) if before != after]
     if not differing:
         return
-    title = "Somebody else removed one of them"
+    title = phrase("Somebody else removed one of them")
     if all(after.version for _, after in differing):
-        title = f"Somebody else changed {len(differing)} of them" if len(seen) > 1 else _CHANGED
+        title = (
+            phrase("Somebody else changed {count} of them", count=len(differing))
+            if len(seen) > 1
+            else _CHANGED
+        )
     told: dict[tuple[str, datetime, str, str], list[FieldChange]] = {}
     for before, after in differing:
         for each in _since(tx, before, after):
@@ -137,7 +142,7 @@ def must_stand_since(tx: Transaction, noun: str, row_id: int, entry: int) -> Non
 
 
 def _refuse(since: list[ledger.LedgerEntry], now: Seen | None) -> None:
-    title = _CHANGED if now is not None else "Somebody else removed it"
+    title = _CHANGED if now is not None else phrase("Somebody else removed it")
     raise ConflictFault(title, tuple(_meanwhile(each) for each in since), now)
 
 

@@ -5,6 +5,7 @@ from math import isfinite
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from estate.domain.phrases import phrase
 from estate.domain.rules.values import Override
 from estate.errors import EntryFault
 from estate.store.schema import RegisterRow, RuleOverrideRow
@@ -45,7 +46,7 @@ def add_override(tx: Transaction, override: Override) -> int:
         EntryFault: no reason is given, or the value is no number.
     """
     if not override.why.strip():
-        detail = f"{override.key} at {override.place}."
+        detail = phrase("{key} at {place}.", key=override.key, place=override.place)
         raise EntryFault("A reason is needed", detail, "Say why the site departs from the published value.")
     value = override.value
     number = None if isinstance(value, str) or value is None else float(value)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from estate.domain.phrases import phrase
 from estate.errors import RegisterFault
 from estate.store.faults import told_plainly
 
@@ -41,11 +42,15 @@ def opened(path: Path, busy_s: float | None = None) -> Iterator[sqlite3.Connecti
         RegisterFault: there is no such file, it is no register's, or it can't be read.
     """
     if not path.is_file():
-        remedy = "Check the path, and whether the folder is there."
+        remedy = phrase("Check the path, and whether the folder is there.")
         raise RegisterFault("There is no such file", f"{path}.", remedy)
     if not begins_well(path):
-        remedy = "Choose another file; if this should be one, it is damaged: keep it and go on from another."
-        raise RegisterFault("That is not a register", f"{path} does not begin as a register does.", remedy)
+        remedy = phrase(
+            "Choose another file; if this should be one, it is damaged: keep it and go on from another."
+        )
+        raise RegisterFault(
+            "That is not a register", phrase("{path} does not begin as a register does.", path=path), remedy
+        )
     # Opened for writing, or SQLite would leave the log's files beside the register.
     source = f"{path.absolute().as_uri()}?mode=rw"
     with told_plainly(str(path)):
@@ -66,7 +71,7 @@ def begins_well(path: Path) -> bool:
         with path.open("rb") as file:
             return file.read(len(MAGIC)) == MAGIC
     except OSError as error:
-        remedy = "Ask for the right to read the file."
+        remedy = phrase("Ask for the right to read the file.")
         raise RegisterFault("The file can't be read", f"{path}: {error.strerror}.", remedy) from error
 
 
@@ -77,12 +82,18 @@ def standing(connection: sqlite3.Connection, where: Path) -> Standing:
         RegisterFault: it holds no register.
     """
     if _NEEDED - set(tables(connection)):
-        raise RegisterFault("That is not a register", f"{where} holds other tables.", "Choose another file.")
+        raise RegisterFault(
+            "That is not a register",
+            phrase("{where} holds other tables.", where=where),
+            "Choose another file.",
+        )
     named = connection.execute("SELECT identifier, name FROM register").fetchall()
     revisions = connection.execute("SELECT version_num FROM alembic_version").fetchall()
     if len(named) != 1 or len(revisions) != 1:
-        remedy = "Keep it as it is and go on from the latest backup."
-        raise RegisterFault("The register is damaged", f"{where} does not say what it is.", remedy)
+        remedy = phrase("Keep it as it is and go on from the latest backup.")
+        raise RegisterFault(
+            "The register is damaged", phrase("{where} does not say what it is.", where=where), remedy
+        )
     head = connection.execute("SELECT * FROM ledger_entry ORDER BY id DESC LIMIT 1").fetchone()
     entries = connection.execute("SELECT count(*) FROM ledger_entry").fetchone()[0]
     identifier, name = named[0]

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.browsing import PlaceKind
 from estate.domain.editing import Place, PlaceNames
+from estate.domain.phrases import phrase
 from estate.domain.place_names import room_words, tidied
 from estate.domain.references import reference_key
 from estate.errors import EntryFault, NotFoundFault
@@ -44,7 +45,11 @@ def _row(session: Session, place: Place) -> Any:
     table = _STOREYS[kind].row.__table__
     row = session.execute(select(*table.columns).where(table.c.id == place_id)).one_or_none()
     if row is None:
-        raise NotFoundFault(f"No such {kind.value}", f"{kind.value} {place_id}.", "Read the register afresh.")
+        raise NotFoundFault(
+            phrase("No such {kind}", kind=phrase(kind.value)),
+            phrase("{kind} {place_id}.", kind=phrase(kind.value), place_id=place_id),
+            "Read the register afresh.",
+        )
     return row
 
 
@@ -157,9 +162,9 @@ def _free(
 
 
 def _is_taken(session: Session, place: Place) -> EntryFault:
-    detail = f"{words(session, place)} is there already."
-    remedy = "Choose another name; case, spaces and punctuation make no difference."
-    return EntryFault(f"That {place[0].value} is there already", detail, remedy)
+    detail = phrase("{words} is there already.", words=words(session, place))
+    remedy = phrase("Choose another name; case, spaces and punctuation make no difference.")
+    return EntryFault(phrase("That {kind} is there already", kind=phrase(place[0].value)), detail, remedy)
 
 
 def outlets_in(session: Session, places: Sequence[Place]) -> set[int]:

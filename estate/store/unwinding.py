@@ -25,6 +25,7 @@ from sqlalchemy import (
 from sqlalchemy.engine import Connection
 from sqlalchemy.orm import Session
 
+from estate.domain.phrases import phrase
 from estate.errors import RegisterFault
 from estate.store.bulk import insert_rows
 from estate.store.canonical import UNTOLD
@@ -76,7 +77,7 @@ class PastDatabase(Database):
         Raises:
             RegisterFault: always.
         """
-        remedy = "Go back to the register as it is now, and change it there."
+        remedy = phrase("Go back to the register as it is now, and change it there.")
         raise RegisterFault("The past can't be changed", f"{self.shown}.", remedy)
         yield
 
@@ -144,8 +145,16 @@ def _last_known(session: Session, moment: datetime) -> int:
     if last is not None and begun is not None and last >= begun:
         return int(last)
     first = session.execute(select(_LEDGER.c.at).where(_LEDGER.c.id == begun)).scalar()
-    began = "with its next change" if first is None else f"on {first.astimezone(UTC):%d %b %Y at %H:%M} UTC"
-    detail = f"Asked for {moment.astimezone(UTC):%d %b %Y at %H:%M} UTC; the trail begins {began}."
+    began = (
+        phrase("with its next change")
+        if first is None
+        else phrase("on {astimezone:%d %b %Y at %H:%M} UTC", astimezone=first.astimezone(UTC))
+    )
+    detail = phrase(
+        "Asked for {astimezone:%d %b %Y at %H:%M} UTC; the trail begins {began}.",
+        astimezone=moment.astimezone(UTC),
+        began=began,
+    )
     raise RegisterFault("Nothing is known of that moment", detail, "Ask for a later moment.")
 
 

@@ -9,6 +9,7 @@ from sqlalchemy import Connection, Engine, create_engine, inspect, text
 from sqlalchemy.orm import Session
 
 from estate.assets import migrations
+from estate.domain.phrases import phrase
 from estate.errors import RegisterFault
 from estate.store.backup import back_up, backup_folder
 from estate.store.beginning import begin_where_unchained
@@ -20,7 +21,7 @@ from estate.store.schema import RegisterRow
 from estate.store.transaction import writing
 
 _MAGIC = b"SQLite format 3\x00"
-_OTHER_FILE = "Choose a register; its file was made by this program."
+_OTHER_FILE = phrase("Choose a register; its file was made by this program.")
 
 
 def known_revisions(scripts: Path | None = None) -> tuple[str, ...]:
@@ -118,10 +119,10 @@ def _take_away(address: str, path: Path | None) -> None:
 
 def _must_be_free(path: Path) -> None:
     if path.exists():
-        remedy = "Open it, or give another name; nothing was changed."
+        remedy = phrase("Open it, or give another name; nothing was changed.")
         raise RegisterFault("There is a file of that name already", f"{path}.", remedy)
     if not path.parent.is_dir():
-        remedy = "Make the folder first, or choose another."
+        remedy = phrase("Make the folder first, or choose another.")
         raise RegisterFault("There is no such folder", f"{path.parent}.", remedy)
 
 
@@ -135,7 +136,7 @@ def _make_tables(address: str) -> None:
     try:
         with told_plainly(shown(address)), engine.begin() as connection:
             if inspect(connection).get_table_names():
-                remedy = "Open it, or have an empty database made for the register."
+                remedy = phrase("Open it, or have an empty database made for the register.")
                 raise RegisterFault("The database is not empty", f"{shown(address)}.", remedy)
             _migrate(connection, migrations())
     finally:
@@ -178,17 +179,19 @@ def open_existing(
 
 def _must_be_sqlite(path: Path) -> None:
     if not path.is_file():
-        remedy = "Check the path, or make a new register there."
-        raise RegisterFault("There is no register", f"{path} does not exist.", remedy)
+        remedy = phrase("Check the path, or make a new register there.")
+        raise RegisterFault("There is no register", phrase("{path} does not exist.", path=path), remedy)
     try:
         with path.open("rb") as file:
             start = file.read(len(_MAGIC))
     except OSError as error:
-        remedy = "Ask for the right to read the file."
+        remedy = phrase("Ask for the right to read the file.")
         raise RegisterFault("The register can't be read", f"{path}: {error.strerror}.", remedy) from error
     if start != _MAGIC:
-        detail = f"{path} does not begin as a register does."
-        remedy = f"{_OTHER_FILE} If it is one, it is damaged: go on from the latest backup."
+        detail = phrase("{path} does not begin as a register does.", path=path)
+        remedy = phrase(
+            "{other_file} If it is one, it is damaged: go on from the latest backup.", other_file=_OTHER_FILE
+        )
         raise RegisterFault("That is not a register", detail, remedy)
 
 
@@ -196,12 +199,16 @@ def _revision(engine: Engine, where: str) -> str:
     """Read the revision by plain SQL, which costs a fraction of what importing alembic costs."""
     with engine.execution_options(register_writing=False).connect() as connection:
         if not {"alembic_version", "register", "ledger_entry"} <= _tables(connection):
-            raise RegisterFault("That is not a register", f"{where} holds other tables.", _OTHER_FILE)
+            raise RegisterFault(
+                "That is not a register", phrase("{where} holds other tables.", where=where), _OTHER_FILE
+            )
         rows = connection.execute(text("SELECT version_num FROM alembic_version")).scalars().all()
         named = connection.execute(text("SELECT count(*) FROM register")).scalar_one()
     if len(rows) != 1 or named != 1:
-        remedy = "Keep it as it is and go on from the latest backup."
-        raise RegisterFault("The register is damaged", f"{where} does not say what it is.", remedy)
+        remedy = phrase("Keep it as it is and go on from the latest backup.")
+        raise RegisterFault(
+            "The register is damaged", phrase("{where} does not say what it is.", where=where), remedy
+        )
     return str(rows[0])
 
 
@@ -216,8 +223,13 @@ def _tables(connection: Connection) -> set[str]:
 def _must_be_known(found: str, known: tuple[str, ...], where: str) -> None:
     if found in known:
         return
-    detail = f"{where} has revision {found}; this program knows up to {known[-1]}."
-    remedy = "Install the newest version of the program and open it with that; nothing was changed."
+    detail = phrase(
+        "{where} has revision {found}; this program knows up to {known}.",
+        where=where,
+        found=found,
+        known=known[-1],
+    )
+    remedy = phrase("Install the newest version of the program and open it with that; nothing was changed.")
     raise RegisterFault("The register is newer than this program", detail, remedy)
 
 
@@ -233,8 +245,12 @@ def _upgrade(address: str, scripts: Path) -> None:
                 connection.dialect.name == "sqlite"
                 and connection.exec_driver_sql("PRAGMA foreign_key_check").all()
             ):
-                remedy = "Nothing was changed; go on with the program you had and report this."
-                raise RegisterFault("The upgrade failed", f"{shown(address)}: rows lost their place.", remedy)
+                remedy = phrase("Nothing was changed; go on with the program you had and report this.")
+                raise RegisterFault(
+                    "The upgrade failed",
+                    phrase("{shown}: rows lost their place.", shown=shown(address)),
+                    remedy,
+                )
             _begin_trail(connection)
     finally:
         engine.dispose()

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from estate.domain.life.care import Care, CareDraft, CareKind, Review, ReviewDraft
 from estate.domain.life.supplies import SuppliesDraft, SuppliesMeasured
+from estate.domain.phrases import phrase
 from estate.errors import NotFoundFault
 from estate.store.life_schema import CareRow, OutletReviewRow, SurveyRow
 from estate.store.transaction import Transaction
@@ -159,8 +160,10 @@ def _take_back(tx: Transaction, row_class: type[_Kept], row_id: int, why: str) -
     found = tx.session.get(row_class, row_id)
     again = select(row_class.id).where(row_class.withdraws == row_id)
     if found is None or found.withdraws is not None or tx.session.execute(again).first() is not None:
-        detail = (
-            f"{row_class.__tablename__.replace('_', ' ')} {row_id} is not there, or was taken back already."
+        detail = phrase(
+            "{entry} {row_id} is not there, or was taken back already.",
+            entry=row_class.__tablename__.replace("_", " "),
+            row_id=row_id,
         )
         raise NotFoundFault("No such entry", detail, "Look at the list again.")
     values = {each.name: getattr(found, each.name) for each in found.__table__.columns if each.name != "id"}

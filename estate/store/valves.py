@@ -9,6 +9,7 @@ from typing import Any, TypedDict, Unpack
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
+from estate.domain.phrases import phrase
 from estate.domain.valves import EnType, Fitting, ModelLimits, SchemeClass, Valve
 from estate.errors import EntryFault, NotFoundFault
 from estate.store.records import VALVE_COLUMNS, valve_of, valve_values
@@ -122,11 +123,19 @@ def fit(tx: Transaction, valve_id: int, position_id: int, on: date | None) -> in
 
 
 def _taken(same_valve: bool, on: date | None, removed_on: date | None) -> EntryFault:
-    what = "this valve is" if same_valve else "another valve is"
-    until = f"until {removed_on:%d %b %Y}" if removed_on else "and was not removed"
-    day = f"{on:%d %b %Y}" if on else "day not known"
-    remedy = "Record when that valve was removed, or give a day of fitting that is not earlier."
-    return EntryFault("The valve can't be fitted there", f"fitting, {day}: {what} in place {until}.", remedy)
+    what = phrase("this valve is") if same_valve else phrase("another valve is")
+    until = (
+        phrase("until {removed_on:%d %b %Y}", removed_on=removed_on)
+        if removed_on
+        else phrase("and was not removed")
+    )
+    day = f"{on:%d %b %Y}" if on else phrase("day not known")
+    remedy = phrase("Record when that valve was removed, or give a day of fitting that is not earlier.")
+    return EntryFault(
+        "The valve can't be fitted there",
+        phrase("fitting, {day}: {what} in place {until}.", day=day, what=what, until=until),
+        remedy,
+    )
 
 
 def remove(tx: Transaction, valve_id: int, position_id: int, on: date) -> None:
@@ -143,10 +152,14 @@ def remove(tx: Transaction, valve_id: int, position_id: int, on: date) -> None:
     )
     row = tx.session.execute(query).one_or_none()
     if row is None:
-        detail = f"valve {valve_id} is not in place at position {position_id}."
+        detail = phrase(
+            "valve {valve_id} is not in place at position {position_id}.",
+            valve_id=valve_id,
+            position_id=position_id,
+        )
         raise NotFoundFault("No valve to remove", detail, "Read the register afresh.")
     if row.fitted_on is not None and on < row.fitted_on:
-        detail = f"removed {on:%d %b %Y}, fitted {row.fitted_on:%d %b %Y}."
+        detail = phrase("removed {on:%d %b %Y}, fitted {fitted_on:%d %b %Y}.", on=on, fitted_on=row.fitted_on)
         raise EntryFault("Removed before it was fitted", detail, "Give the day of fitting or a later one.")
     tx.amend(FittingRow, row.id, removed_on=on)
     _touch(tx, valve_id, position_id)

@@ -8,6 +8,7 @@ from typing import Any, Final
 from sqlalchemy import ColumnElement, or_, select
 from sqlalchemy.orm import Session
 
+from estate.domain.phrases import phrase
 from estate.domain.visits import Standing, Visit, VisitDraft
 from estate.errors import EntryFault, NotFoundFault
 from estate.store.parting import parts
@@ -46,7 +47,9 @@ def visit(session: Session, visit_id: int) -> Visit:
     """
     found = _found(session, [VisitRow.id == visit_id], True)
     if not found:
-        raise NotFoundFault("No such visit", f"visit {visit_id}.", "Read the register afresh.")
+        raise NotFoundFault(
+            "No such visit", phrase("visit {visit_id}.", visit_id=visit_id), "Read the register afresh."
+        )
     return found[0]
 
 
@@ -116,7 +119,7 @@ def add_visits(
     """
     tx.touch(everything=bool(drafts))
     if len(set(corrects.values())) < len(corrects):
-        detail = f"visits {sorted(corrects.values())}."
+        detail = phrase("visits {sorted}.", sorted=sorted(corrects.values()))
         raise EntryFault("An entry would be corrected twice", detail, "Keep one of the corrections.")
     for visit_id in corrects.values():
         _touch(tx, _must_count(tx.session, visit_id))
@@ -159,7 +162,7 @@ def _values(draft: VisitDraft) -> tuple[Any, ...]:
 def _must_be_figures(readings: Sequence[Any]) -> None:
     for name, value in zip(reading_columns(), readings, strict=True):
         if type(value) is float and not isfinite(value):
-            remedy = "Give a figure, or leave it empty: it then counts as not tested."
+            remedy = phrase("Give a figure, or leave it empty: it then counts as not tested.")
             raise EntryFault("That is not a figure", f"{name}: {value}.", remedy)
 
 
@@ -171,7 +174,11 @@ def void_visit(tx: Transaction, visit_id: int, reason: str) -> None:
         NotFoundFault: there is no such entry.
     """
     if not reason.strip():
-        raise EntryFault("A reason is needed", f"visit {visit_id}.", "Say why the entry no longer counts.")
+        raise EntryFault(
+            "A reason is needed",
+            phrase("visit {visit_id}.", visit_id=visit_id),
+            "Say why the entry no longer counts.",
+        )
     found = _must_count(tx.session, visit_id)
     tx.insert(VisitVoidRow(visit_id=visit_id, reason=reason.strip(), who=tx.who, at=tx.at))
     _touch(tx, found)
@@ -189,7 +196,11 @@ def void_visits_of_batch(tx: Transaction, batch_id: int, reason: str) -> tuple[V
         EntryFault: no reason is given.
     """
     if not reason.strip():
-        raise EntryFault("A reason is needed", f"batch {batch_id}.", "Say why its entries no longer count.")
+        raise EntryFault(
+            "A reason is needed",
+            phrase("batch {batch_id}.", batch_id=batch_id),
+            "Say why its entries no longer count.",
+        )
     found = [each for each in visits_of_batch(tx.session, batch_id) if each.standing is not Standing.VOID]
     said = {"reason": reason.strip(), "who": tx.who, "at": tx.at}
     tx.insert_many(VisitVoidRow, [{"visit_id": each.id, **said} for each in found], each=True)
@@ -216,10 +227,17 @@ def correcting(session: Session, batch_id: int) -> tuple[Visit, ...]:
 def _must_count(session: Session, visit_id: int) -> Visit:
     found = visit(session, visit_id)
     if found.standing is Standing.VOID:
-        detail = f"visit {visit_id} of {found.on:%d %b %Y}: {found.void_reason}."
+        detail = phrase(
+            "visit {visit_id} of {on:%d %b %Y}: {void_reason}.",
+            visit_id=visit_id,
+            on=found.on,
+            void_reason=found.void_reason,
+        )
         raise EntryFault("That entry is void already", detail, "Record the visit afresh if it was made.")
     if found.standing is Standing.CORRECTED:
-        detail = f"visit {visit_id} of {found.on:%d %b %Y} is corrected by a later entry."
+        detail = phrase(
+            "visit {visit_id} of {on:%d %b %Y} is corrected by a later entry.", visit_id=visit_id, on=found.on
+        )
         raise EntryFault("That entry is corrected already", detail, "Correct or void the later entry.")
     return found
 

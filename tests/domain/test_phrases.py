@@ -6,7 +6,7 @@ import pickle
 
 import pytest
 
-from estate.domain.phrases import Phrase, phrase, phrase_count, together
+from estate.domain.phrases import Phrase, phrase, phrase_count, some_of, together
 
 
 def _loud(text: str, count: int | None) -> str:
@@ -69,3 +69,11 @@ def test_that_texts_together_are_each_told_and_empty_ones_left_out() -> None:
     made = together(phrase("One."), "", "typed", between="; ")
     assert made == "One.; typed"
     assert made.told(_loud) == "ONE.; typed"
+
+
+def test_that_of_many_texts_the_first_are_told_and_the_rest_counted() -> None:
+    found = [phrase("{n} valves", n=n) for n in (2, 3, 4)]
+    assert some_of(found, 3) == "2 valves; 3 valves; 4 valves"
+    assert some_of(found, 2) == "2 valves; 3 valves; and 1 more"
+    known = {"{n} valves": "{n} Ventile", "{said}; and {more} more": "{said} und {more} weitere"}
+    assert some_of(found, 2).told(lambda text, _: known[text]) == "2 Ventile; 3 Ventile und 1 weitere"

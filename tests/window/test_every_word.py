@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from estate.window.catalogue import names_in, read_catalogue
-from tests import wording
+from tests import fault_wording, wording
 
 _WINDOW = wording.window_sources()
 _PHRASES = wording.phrase_sources()
@@ -32,6 +32,34 @@ def test_that_every_word_shown_goes_through_tr(rule: Rule) -> None:
 )
 def test_that_sentences_made_below_the_window_can_be_told_in_another_language(rule: Rule) -> None:
     assert rule(_PHRASES) == []
+
+
+def test_that_faults_from_below_the_window_can_be_told_in_another_language() -> None:
+    assert fault_wording.put_together(fault_wording.fault_sources()) == []
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        'def look() -> None:\n    raise EntryFault("It is late", f"{late} days late.", "Look.")',
+        'def look() -> None:\n    raise EntryFault("It is late", "So.", remedy=f"Choose {one}.")',
+        'def look() -> None:\n    detail = f"{late} days late."\n    raise EntryFault("A", detail, "B")',
+        'def look() -> None:\n    raise _late("It is late" if late else f"{late} days late.")\n'
+        "def _late(detail: str) -> EntryFault: ...",
+        '_REMEDY = f"Choose one of {KINDS}."\ndef look() -> None:\n    raise IntakeFault("A", "B", _REMEDY)',
+    ],
+)
+def test_that_words_of_a_fault_past_phrase_are_named(lines: str) -> None:
+    assert len(fault_wording.put_together({"store.late": lines})) == 1
+
+
+def test_that_places_and_phrases_in_faults_are_let_by_and_whole_words_are_listed() -> None:
+    lines = (
+        'def look() -> None:\n    detail = "It is late."\n'
+        '    raise EntryFault(phrase("No such {kind}", kind=kind), f"{path}.", detail)'
+    )
+    assert fault_wording.put_together({"store.late": lines}) == []
+    assert fault_wording.fault_texts({"store.late": lines}) == {"It is late."}
 
 
 @pytest.mark.parametrize(
@@ -88,6 +116,7 @@ def test_that_every_text_of_the_window_can_be_looked_up_and_put_in() -> None:
     assert "are past their test window." in found
     assert "{n:,} days late" in found
     assert "satisfactory" in found
+    assert "No such outlet" in found
     assert all(text.count("{") == text.count("}") for text in found)
 
 

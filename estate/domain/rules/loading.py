@@ -7,6 +7,7 @@ from itertools import pairwise
 from types import MappingProxyType
 from typing import Any
 
+from estate.domain.phrases import phrase
 from estate.domain.rules.catalogue import CATALOGUE
 from estate.domain.rules.checking import (
     RuleDoubt,
@@ -65,22 +66,30 @@ def parse_every(files: Mapping[str, str], on: date | None = None) -> Mapping[str
         rule_set = _rules(tables, name, on)
         if rule_set.id in found:
             raise _fault(
-                name, f"id is {rule_set.id!r}, which another file holds already; expected an id of its own"
+                name,
+                phrase(
+                    "id is {id!r}, which another file holds already; expected an id of its own",
+                    id=rule_set.id,
+                ),
             )
         found[rule_set.id] = rule_set
     return MappingProxyType(found)
 
 
 def _fault(file_name: str, detail: str) -> RuleFault:
-    remedy = "Correct the file, or put back the copy that came with the program."
-    return RuleFault("The rule file is not valid", f"{file_name}: {detail}.", remedy)
+    remedy = phrase("Correct the file, or put back the copy that came with the program.")
+    return RuleFault(
+        "The rule file is not valid",
+        phrase("{file_name}: {detail}.", file_name=file_name, detail=detail),
+        remedy,
+    )
 
 
 def _table(text: str, file_name: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise _fault(file_name, f"it is not valid TOML: {error}") from error
+        raise _fault(file_name, phrase("it is not valid TOML: {error}", error=error)) from error
 
 
 def _is_part(table: Mapping[str, Any], file_name: str) -> bool:

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from estate.domain.phrases import phrase
 from estate.domain.places import Use, UserGroup
 from estate.domain.valves import ModelLimits, SchemeClass
 from estate.errors import EntryFault
@@ -81,23 +82,27 @@ class Survey:
             if value is not None and not (math.isfinite(value) and 0 <= value <= most):
                 raise EntryFault(
                     "A figure of the survey can't be true",
-                    f"{name} {value:g} {unit}.",
-                    f"Give 0 to {most:g} {unit}, or leave it out where it was not measured.",
+                    phrase("{name} {value:g} {unit}.", name=name, value=value, unit=unit),
+                    phrase(
+                        "Give 0 to {most:g} {unit}, or leave it out where it was not measured.",
+                        most=most,
+                        unit=unit,
+                    ),
                 )
 
     def _figures(self) -> Iterator[tuple[str, float | None, float, str]]:
-        for side, supply in (("Hot", self.hot), ("Cold", self.cold)):
-            yield f"{side} supply", supply.temperature_c, 100, "°C"
-            yield f"{side} static pressure", supply.static_bar, 25, "bar"
-            yield f"{side} flow pressure", supply.flow_bar, 25, "bar"
+        for side, supply in ((phrase("Hot"), self.hot), (phrase("Cold"), self.cold)):
+            yield phrase("{side} supply", side=side), supply.temperature_c, 100, "°C"
+            yield phrase("{side} static pressure", side=side), supply.static_bar, 25, "bar"
+            yield phrase("{side} flow pressure", side=side), supply.flow_bar, 25, "bar"
         model = self.model
-        yield "Set temperature", self.set_c, 100, "°C"
-        yield "Wanted flow", self.wanted_l_min, 200, "l/min"
-        yield "Blended pipe", self.pipe_m, 500, "m"
-        yield "The model's least differential", model.min_differential_k, 60, "K"
-        yield "The model's pressure ratio", model.max_pressure_ratio, 100, "to 1"
-        yield "The model's pressure difference", model.max_pressure_difference_bar, 25, "bar"
-        yield "The model's least flow", model.least_flow_l_min, 200, "l/min"
-        yield "The model's flow at 1 bar", model.flow_at_1_bar_l_min, 500, "l/min"
-        yield "The model's static pressure", model.max_static_bar, 40, "bar"
-        yield "The model's hottest supply", model.max_hot_c, 100, "°C"
+        yield phrase("Set temperature"), self.set_c, 100, "°C"
+        yield phrase("Wanted flow"), self.wanted_l_min, 200, "l/min"
+        yield phrase("Blended pipe"), self.pipe_m, 500, "m"
+        yield phrase("The model's least differential"), model.min_differential_k, 60, "K"
+        yield phrase("The model's pressure ratio"), model.max_pressure_ratio, 100, "to 1"
+        yield phrase("The model's pressure difference"), model.max_pressure_difference_bar, 25, "bar"
+        yield phrase("The model's least flow"), model.least_flow_l_min, 200, "l/min"
+        yield phrase("The model's flow at 1 bar"), model.flow_at_1_bar_l_min, 500, "l/min"
+        yield phrase("The model's static pressure"), model.max_static_bar, 40, "bar"
+        yield phrase("The model's hottest supply"), model.max_hot_c, 100, "°C"
