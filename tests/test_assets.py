@@ -19,3 +19,15 @@ def test_that_a_wheel_s_folders_inside_the_package_come_first(
     monkeypatch.setattr(assets, "files", lambda name: tmp_path / name)
     assert assets.resource("rules") == tmp_path / "estate" / "_resources" / "rules"
     assert assets.migrations() == tmp_path / "estate" / "_migrations"
+
+
+def test_that_a_checkout_tells_its_version(checkout: Path) -> None:
+    told = (checkout / "pyproject.toml").read_text("utf-8")
+    assert f'version = "{assets.checkout_version()}"' in told
+
+
+def test_that_a_package_in_no_checkout_tells_no_version(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(assets, "files", lambda name: tmp_path / name)
+    assert assets.checkout_version() == ""

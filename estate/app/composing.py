@@ -177,11 +177,11 @@ def _scheme(preferred: Settings) -> Scheme:
 
 
 def program_version() -> str:
-    """The installed version."""
+    """The installed version, or that of the checkout it runs from."""
     try:
         return version("estate-register")
     except PackageNotFoundError:
-        return "not installed"
+        return f"{assets.checkout_version()} (from a checkout)"
 
 
 def run(register_url: str | None, argv: list[str]) -> int:
