@@ -114,6 +114,8 @@ class MainWindow(QMainWindow):
         others = (DriftView(), RulesView(), BatchesView(), TrailView())
         self.pages = Pages(StartView(), PlaceView(), OutletView(), due, *others)
         self.showing = Showing(self.pages, self.panel, tasks, notices, self._give_back)
+        for each in (self.showing, notices):
+            each.setParent(self)  # what they call keeps this window alive until they go
         self.trust = TrustFlow(self, self.showing, tasks, notices, trust, backups, self.open)
         self.watching = Watching(lambda: self.showing.desk, tasks, notices, self)
         self.entries = EntryFlow(self, self.showing, doings, signing, documents, self._may)
