@@ -110,3 +110,14 @@ def test_that_things_beside_each_other_fold_where_one_would_be_too_narrow(qtbot:
     assert beside.row.takeAt(1) is not None
     assert (beside.row.takeAt(1), beside.row.itemAt(5)) == (None, None)
     assert beside.row.count() == 1
+
+
+def test_that_at_twice_the_size_no_words_of_the_first_page_are_cut_off(sized: Seat) -> None:
+    sized.window.resize(1280, 800)
+    sized.window.actions_["text-200"].trigger()
+    sized.window.pages.start.tell("Withy End Care Home")
+    settle()
+    labels = sized.window.pages.start.findChildren(QLabel)
+    wrapped = [each for each in labels if each.wordWrap() and each.isVisible()]
+    assert len(wrapped) > 3
+    assert [each.text() for each in wrapped if each.height() < each.heightForWidth(each.width())] == []

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from estate.window.translating import said, tr
 from estate.window.widgets.flowing import Flowing
@@ -76,7 +76,11 @@ class StartView(QWidget):
         held.setMaximumWidth(760)
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 28, 32, 20)
-        column.addWidget(held, 1, Qt.AlignmentFlag.AlignHCenter)
+        middle = QHBoxLayout()  # an alignment instead would not ask how high the words are at their width
+        middle.addStretch(1)
+        middle.addWidget(held, 100)
+        middle.addStretch(1)
+        column.addLayout(middle, 1)
         self.tell(None)
 
     def _buttons(self) -> Flowing:
