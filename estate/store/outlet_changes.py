@@ -6,7 +6,7 @@ from typing import Any
 
 from sqlalchemy import select
 
-from estate.store.places import amend_outlet, check_pipe, free_reference, plain_fields
+from estate.store.places import amend_outlet, free_reference
 from estate.store.schema import OutletRow, PositionRow
 from estate.store.transaction import Transaction
 
@@ -17,12 +17,10 @@ def write_outlet(tx: Transaction, outlet_id: int, fields: Mapping[str, object]) 
     Raises:
         EntryFault: the reference is empty or taken, or the pipe's length is not a length.
     """
-    changed: dict[str, Any] = plain_fields(fields)
-    check_pipe(changed.get("pipe_m"))
+    changed: dict[str, Any] = dict(fields)
     if "reference" in changed:
         changed["reference_key"] = free_reference(tx.session, changed["reference"], but=outlet_id)
-    tx.amend(OutletRow, outlet_id, **changed)
-    tx.touch(outlets=[outlet_id], rules="rule_set" in changed)
+    amend_outlet(tx, outlet_id, **changed)
 
 
 def move_outlets(tx: Transaction, outlet_ids: Collection[int], room_id: int) -> None:

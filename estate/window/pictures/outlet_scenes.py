@@ -82,22 +82,6 @@ def expanded(stage: Stage) -> QWidget:
     return stage.window
 
 
-def to_do(stage: Stage) -> QWidget:
-    """The actions of an outlet."""
-    outlet(stage)
-    page = stage.window.pages.outlet
-    page.tabs.setCurrentWidget(page.to_do)
-    return stage.window
-
-
-def record(stage: Stage) -> QWidget:
-    """The service record of an outlet."""
-    outlet(stage)
-    page = stage.window.pages.outlet
-    page.tabs.setCurrentWidget(page.record)
-    return stage.window
-
-
 def floors_drawn(stage: Stage) -> QWidget:
     """The levels of a site, each a bar."""
     reading = stage.window.showing.reading

@@ -1,12 +1,15 @@
 """Scenes of pages about places, outlets and what is due."""
 
+from collections.abc import Callable
+
 from PySide6.QtWidgets import QWidget
 
 from estate.domain.standing import OutletState
 from estate.window.main_window import MainWindow
 from estate.window.models.drift_rows import chance_of
 from estate.window.models.due_rows import Wanted
-from estate.window.pictures.stage import Stage, settle
+from estate.window.pages.outlet_page import OutletView
+from estate.window.pictures.stage import Scene, Stage, settle
 from estate.window.translating import tr
 
 
@@ -46,12 +49,16 @@ def chart(stage: Stage) -> QWidget:
     return stage.window
 
 
-def documents(stage: Stage) -> QWidget:
-    """The papers kept with an outlet."""
-    outlet(stage)
-    page = stage.window.pages.outlet
-    page.tabs.setCurrentWidget(page.documents)
-    return stage.window
+def outlet_tab(of: Callable[[OutletView], QWidget]) -> Scene:
+    """One of the tabs of an outlet."""
+
+    def scene(stage: Stage) -> QWidget:
+        outlet(stage)
+        page = stage.window.pages.outlet
+        page.tabs.setCurrentWidget(of(page))
+        return stage.window
+
+    return scene
 
 
 def causes(stage: Stage) -> QWidget:

@@ -21,6 +21,7 @@ from estate.window.schemes import shades_of
 from estate.window.spoken import speaks_as
 from estate.window.translating import tr
 from estate.window.widgets.floor_drawing import Storeys, draw_floors, storeys
+from estate.window.widgets.stepping import stepped
 
 _NONE = -1
 
@@ -86,17 +87,10 @@ class FloorChart(QWidget):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        last = len(self.floors) - 1
-        moves = {
-            Qt.Key.Key_Up: max(0, self.chosen - 1),
-            Qt.Key.Key_Down: min(last, self.chosen + 1),
-            Qt.Key.Key_Home: 0,
-            Qt.Key.Key_End: last,
-        }
-        key = Qt.Key(event.key())
-        if key in moves and self.floors:
-            self._choose(moves[key])
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.chosen != _NONE:
+        goes = stepped(event, self.chosen, len(self.floors), down=True)
+        if goes is not None:
+            self._choose(goes)
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.chosen != _NONE:
             self.asked.emit(self.floors[self.chosen].node)
         else:
             super().keyPressEvent(event)

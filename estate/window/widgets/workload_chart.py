@@ -22,6 +22,7 @@ from estate.window.models.workload_rows import Bar
 from estate.window.schemes import shades_of
 from estate.window.spoken import speaks_as
 from estate.window.translating import said, tr
+from estate.window.widgets.stepping import stepped
 from estate.window.widgets.workload_drawing import Ground, draw
 
 _NONE = -1
@@ -92,17 +93,10 @@ class WorkloadChart(QWidget):
 
     @override
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        last = len(self.bars) - 1
-        moves = {
-            Qt.Key.Key_Left: max(0, self.chosen - 1),
-            Qt.Key.Key_Right: min(last, self.chosen + 1),
-            Qt.Key.Key_Home: 0,
-            Qt.Key.Key_End: last,
-        }
-        key = Qt.Key(event.key())
-        if key in moves and self.bars:
-            self._choose(moves[key])
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.chosen != _NONE:
+        goes = stepped(event, self.chosen, len(self.bars), down=False)
+        if goes is not None:
+            self._choose(goes)
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.chosen != _NONE:
             self._open(self.chosen)
         else:
             super().keyPressEvent(event)
