@@ -3,9 +3,12 @@
 By hand, in milliseconds: ``python -m tests.benchmarks.test_window_speed``.
 """
 
+import os
 import sys
 from collections.abc import Callable, Iterable
 from time import process_time
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
